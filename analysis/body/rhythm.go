@@ -1,0 +1,49 @@
+package body
+
+import "sort"
+
+// Rhythm is the scapulohumeral rhythm: what the shoulder blade and the collar
+// bone do by themselves while the arm is raised. Rows are by elevation of the
+// upper arm against the trunk, ascending; between rows it is linear, outside
+// them constant.
+type Rhythm struct {
+	Rows []RhythmRow
+	// PlaneAngle is the angle of the shoulder blade in front of the frontal
+	// plane at rest, rad: it sets the axes that upward rotation and tilt turn about.
+	PlaneAngle float64
+}
+
+// RhythmRow is the girdle's change from rest at one elevation, all rad.
+type RhythmRow struct {
+	Elevation                                               float64 // of the upper arm against the trunk
+	UpwardRotation                                          float64 // of the shoulder blade against the trunk
+	PosteriorTilt                                           float64
+	InternalRotation                                        float64
+	ClavicleElevation, ClavicleRetraction, ClavicleRotation float64 // rotation: backward about its long axis
+	Source                                                  string
+}
+
+// At returns the girdle's change at one elevation of the upper arm.
+func (r Rhythm) At(elevation float64) RhythmRow {
+	n := len(r.Rows)
+	i := sort.Search(n, func(i int) bool { return r.Rows[i].Elevation >= elevation })
+	if i == 0 {
+		return r.Rows[0]
+	}
+	if i == n {
+		return r.Rows[n-1]
+	}
+	a, b := r.Rows[i-1], r.Rows[i]
+	t := (elevation - a.Elevation) / (b.Elevation - a.Elevation)
+	mix := func(x, y float64) float64 { return x + t*(y-x) }
+	return RhythmRow{
+		Elevation:          elevation,
+		UpwardRotation:     mix(a.UpwardRotation, b.UpwardRotation),
+		PosteriorTilt:      mix(a.PosteriorTilt, b.PosteriorTilt),
+		InternalRotation:   mix(a.InternalRotation, b.InternalRotation),
+		ClavicleElevation:  mix(a.ClavicleElevation, b.ClavicleElevation),
+		ClavicleRetraction: mix(a.ClavicleRetraction, b.ClavicleRetraction),
+		ClavicleRotation:   mix(a.ClavicleRotation, b.ClavicleRotation),
+		Source:             a.Source,
+	}
+}
