@@ -72,10 +72,13 @@ type Model struct {
 	Stances   []Stance
 	Patches   []Patch
 	Girdle    Rhythm
+	Bend      []BendShare // how a forward bend is shared, from upright on
 	Sources   map[string]Source
 	Version   string // of the tables: a short hash of every table's bytes
 
-	index *index
+	index             *index
+	anthropometry     map[SegmentID]anthropometry
+	smallest, largest Person
 }
 
 // Person is whose body it is.
@@ -98,20 +101,16 @@ type Segment struct {
 	Key    string // "thigh_r"
 	Name   string // "right thigh"
 	Side   Side
-	Mass   float64     // kg, zero for parts whose mass another segment carries
-	Centre geom.Vec    // centre of mass in the segment's frame, m
-	Gyr    geom.Vec    // radii of gyration about the frame's axes through Centre, m
-	Joint  JointID     // the joint that hangs it from its parent
-	Parent SegmentID   // Ground for the pelvis
-	Length float64     // m, along the segment, for drawing and scaling
-	Shape  []ShapePart // soft outline, for drawing only
-}
-
-// ShapePart is one rounded piece of a segment's outline: a capsule between two
-// points of the segment's frame with a radius at each end, in m.
-type ShapePart struct {
-	A, B   geom.Vec
-	RA, RB float64
+	Mass   float64   // kg, zero for parts whose mass another segment carries
+	Centre geom.Vec  // centre of mass in the segment's frame, m
+	Gyr    geom.Vec  // radii of gyration about the frame's axes through Centre, m
+	Joint  JointID   // the joint that hangs it from its parent
+	Parent SegmentID // Ground for the pelvis
+	// From and To are the end points, m in the segment's frame, that the
+	// published fractions of Centre and Gyr run between; Length is their distance.
+	From, To geom.Vec
+	Length   float64
+	Source   string
 }
 
 // Joint hangs one segment from another by up to six coordinates.
@@ -124,6 +123,7 @@ type Joint struct {
 	InChild       geom.Vec // the same point in the child's frame, m
 	First, Count  CoordID  // its coordinates are First .. First+Count-1, applied in that order
 	Ball          bool     // the three coordinates are a rotation vector, not a sequence of hinges
+	Source        string
 }
 
 // Coordinate is one freedom of a joint.

@@ -47,3 +47,22 @@ func (r Rhythm) At(elevation float64) RhythmRow {
 		Source:             a.Source,
 	}
 }
+
+// BendShare is one stretch of the lumbopelvic rhythm: between two totals of
+// forward bend, the share that the lumbar spine takes; the hips take the rest.
+type BendShare struct {
+	From, To float64 // rad of total bend
+	Lumbar   float64 // 0 to 1
+	Source   string
+}
+
+// ForwardBend shares a forward bend [rad] between the lumbar spine and the
+// hips. Past the last stretch of the table all of it comes from the hips.
+func (m *Model) ForwardBend(total float64) (lumbar, hips float64) {
+	for _, s := range m.Bend {
+		if total > s.From {
+			lumbar += s.Lumbar * (min(total, s.To) - s.From)
+		}
+	}
+	return lumbar, total - lumbar
+}

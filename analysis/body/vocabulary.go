@@ -23,10 +23,13 @@ type Movement struct {
 	Against   string // who does the opposite: "knee extensors"
 	Plain     string // plain verb phrase toward: "bending the knee"
 	PlainAway string
-	Lo, Hi    float64 // published range, rad: -Lo is the range away, Hi the range toward
-	Ranges    []Range // every published column, for checking and for the dials
-	Shares    []Share // how it is made of coordinates
-	Source    string  // of Lo and Hi
+	// Lateral movements belong to the middle and turn toward the right, so that
+	// their mirror image is their opposite.
+	Lateral bool
+	Lo, Hi  float64 // published range, rad: Lo is negative, the range away; Hi the range toward
+	Ranges  []Range // every published column, for checking and for the dials
+	Shares  []Share // how it is made of coordinates
+	Source  string  // of Lo and Hi
 }
 
 // Range is one published range of a movement.
