@@ -76,6 +76,12 @@ func LoadTables(fsys fs.FS) (*Model, error) {
 		})
 		return nil, &TableError{l.problems}
 	}
+	for key := range l.m.Sources {
+		if !l.used[key] {
+			l.m.unused = append(l.m.unused, key)
+		}
+	}
+	sort.Strings(l.m.unused)
 	l.m.Version = version(fsys)
 	l.m.Person = Person{l.numbers["reference_stature_m"], l.numbers["reference_mass_kg"], Male}
 	l.m.smallest = Person{l.numbers["smallest_stature_m"], l.numbers["smallest_mass_kg"], ""}
@@ -212,17 +218,6 @@ func (l *loader) rhythm() {
 
 // whole checks what concerns all tables together.
 func (l *loader) whole() {
-	t := &table{file: "sources.csv", problems: &l.problems}
-	var unused []string
-	for key := range l.m.Sources {
-		if !l.used[key] {
-			unused = append(unused, key)
-		}
-	}
-	sort.Strings(unused)
-	for _, key := range unused {
-		t.add(0, 0, "source %q is used by no row", key)
-	}
 	for _, key := range girdleKeys.movements {
 		if _, ok := l.m.index.movements[key+"_r"]; !ok {
 			l.add("movements.csv", "has no row %q", key)

@@ -1,6 +1,7 @@
 package body
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -19,6 +20,7 @@ func (l *loader) movements() {
 			}
 			mv := Movement{Key: k, Joint: r.word("joint"), Side: side, Toward: r.word("toward"), Away: r.word("away"),
 				Agents: r.word("agents"), Against: r.word("against"), Plain: r.word("plain"), PlainAway: r.word("plain_away")}
+			mv.Girdle = slices.Contains(girdleKeys.movements, key)
 			mv.Lateral = side == Middle && strings.Contains(mv.Toward, "right")
 			for _, item := range list(r.text("coordinates")) {
 				name, factor, _ := strings.Cut(item, ":")

@@ -79,6 +79,7 @@ type Model struct {
 	index             *index
 	anthropometry     map[SegmentID]anthropometry
 	smallest, largest Person
+	unused            []string // keys of sources that no row names
 }
 
 // Person is whose body it is.

@@ -38,14 +38,14 @@ func (m *Model) Resolve(p Posture) Resolved {
 		r.Stated[pos.Movement] = true
 	}
 	for id, mv := range m.Movements {
-		if given[id] && len(mv.Shares) > 1 {
+		if given[id] && !mv.Girdle && len(mv.Shares) > 1 {
 			for _, s := range mv.Shares {
 				r.Coords[s.Coord] += s.Factor * r.Movements[id]
 			}
 		}
 	}
 	for id, mv := range m.Movements {
-		if given[id] && len(mv.Shares) == 1 {
+		if given[id] && !mv.Girdle && len(mv.Shares) == 1 {
 			r.Coords[mv.Shares[0].Coord] = mv.Shares[0].Factor * r.Movements[id]
 		}
 	}
@@ -140,7 +140,7 @@ func hingeAngles(r geom.Rot, e1, e2, e3 geom.Vec) (a, b, c float64) {
 // coordinates have, so that dials and range checks see one truth.
 func (m *Model) readBack(r *Resolved, given []bool) {
 	for id, mv := range m.Movements {
-		if given[id] || len(mv.Shares) == 0 {
+		if given[id] || mv.Girdle || len(mv.Shares) == 0 {
 			continue
 		}
 		sum, weight := 0.0, 0.0
