@@ -26,10 +26,14 @@ type Movement struct {
 	// Lateral movements belong to the middle and turn toward the right, so that
 	// their mirror image is their opposite.
 	Lateral bool
-	Lo, Hi  float64 // published range, rad: Lo is negative, the range away; Hi the range toward
-	Ranges  []Range // every published column, for checking and for the dials
-	Shares  []Share // how it is made of coordinates
-	Source  string  // of Lo and Hi
+	// Girdle movements are the whole arm's and the shoulder blade's: Resolve
+	// makes their coordinates by the rhythm, and Shares only tells which
+	// coordinates their moment arms are taken about.
+	Girdle bool
+	Lo, Hi float64 // published range, rad: Lo is negative, the range away; Hi the range toward
+	Ranges []Range // every published column, for checking and for the dials
+	Shares []Share // how it is made of coordinates
+	Source string  // of Lo and Hi
 }
 
 // Range is one published range of a movement.
