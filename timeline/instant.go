@@ -3,7 +3,6 @@ package timeline
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 )
 
@@ -17,27 +16,29 @@ const MaxInstant Instant = 999*3600_000 + 3599_999
 // String prints 0:01:23.400, always with hours and milliseconds, so that it
 // sorts and reads back as it is.
 func (t Instant) String() string {
-	sign := ""
-	if t < 0 {
-		sign, t = "-", -t
-	}
-	return fmt.Sprintf("%s%d:%02d:%02d.%03d", sign, t/3600_000, t/60_000%60, t/1000%60, t%1000)
+	sign, ms := t.magnitude()
+	return fmt.Sprintf("%s%d:%02d:%02d.%03d", sign, ms/3600_000, ms/60_000%60, ms/1000%60, ms%1000)
 }
 
 // Short prints the time as people write it: 1:23.4, 0:05, 1:02:03.
 func (t Instant) Short() string {
-	sign := ""
-	if t < 0 {
-		sign, t = "-", -t
+	sign, ms := t.magnitude()
+	s := fmt.Sprintf("%d:%02d", ms/60_000, ms/1000%60)
+	if ms >= 3600_000 {
+		s = fmt.Sprintf("%d:%02d:%02d", ms/3600_000, ms/60_000%60, ms/1000%60)
 	}
-	s := fmt.Sprintf("%d:%02d", t/60_000, t/1000%60)
-	if t >= 3600_000 {
-		s = fmt.Sprintf("%d:%02d:%02d", t/3600_000, t/60_000%60, t/1000%60)
-	}
-	if ms := t % 1000; ms != 0 {
-		s += "." + strings.TrimRight(fmt.Sprintf("%03d", ms), "0")
+	if part := ms % 1000; part != 0 {
+		s += "." + strings.TrimRight(fmt.Sprintf("%03d", part), "0")
 	}
 	return sign + s
+}
+
+// magnitude parts the sign from the milliseconds; the lowest Instant has one too.
+func (t Instant) magnitude() (sign string, ms uint64) {
+	if t < 0 {
+		return "-", -uint64(t)
+	}
+	return "", uint64(t)
 }
 
 // Seconds gives the moment in seconds.
@@ -60,7 +61,8 @@ type FrameTimes interface {
 
 // ParseInstant reads a time as people write it: seconds (83.4), minutes and
 // seconds (1:23.4), hours too (0:01:23.400), or a frame (#2085, counted from 0)
-// for which frames must not be nil. Digits past the millisecond are rounded.
+// for which frames must not be nil. Digits past the millisecond are rounded,
+// halves up. Every error is a *TimeError.
 func ParseInstant(text string, frames FrameTimes) (Instant, error) {
 	s := strings.TrimSpace(text)
 	fail := func(why string) (Instant, error) { return 0, &TimeError{text, why} }
@@ -68,18 +70,7 @@ func ParseInstant(text string, frames FrameTimes) (Instant, error) {
 		return fail("it is empty")
 	}
 	if number, ok := strings.CutPrefix(s, "#"); ok {
-		n, err := strconv.Atoi(number)
-		if err != nil || n < 0 || number[0] == '+' {
-			return fail("a frame is # and a whole number")
-		}
-		if frames == nil {
-			return fail("frames can be counted only in a recording with pictures")
-		}
-		t, ok := frames.FrameTime(n)
-		if !ok {
-			return fail("the recording has no such frame")
-		}
-		return t, nil
+		return parseFrame(text, number, frames)
 	}
 	parts := strings.Split(s, ":")
 	if len(parts) > 3 {
@@ -90,7 +81,7 @@ func ParseInstant(text string, frames FrameTimes) (Instant, error) {
 		return fail("digits are missing after the point")
 	}
 	parts[len(parts)-1] = whole
-	total := 0.0
+	var seconds Instant
 	for i, p := range parts {
 		v, ok := digits(p)
 		if !ok {
@@ -99,33 +90,50 @@ func ParseInstant(text string, frames FrameTimes) (Instant, error) {
 		if i > 0 && (v > 59 || len(p) != 2) {
 			return fail("after a colon stand two digits, 00 to 59")
 		}
-		total = total*60 + v
+		seconds = seconds*60 + v
 	}
-	if fraction != "" {
-		f, ok := digits(fraction)
-		if !ok {
-			return fail("write it as 83.4, 1:23.4, 0:01:23.400 or #2085")
-		}
-		total += f / math.Pow(10, float64(len(fraction)))
+	if _, ok := digits(fraction); dotted && !ok {
+		return fail("write it as 83.4, 1:23.4, 0:01:23.400 or #2085")
 	}
-	ms := math.Floor(total*1000 + 0.5)
-	if ms > float64(MaxInstant) {
+	padded := fraction + "0000"
+	ms, _ := digits(padded[:3])
+	if padded[3] >= '5' {
+		ms++
+	}
+	ms += seconds * 1000
+	if ms > MaxInstant {
 		return fail("later than " + MaxInstant.String())
 	}
-	return Instant(ms), nil
+	return ms, nil
 }
 
-// digits reads an unsigned number of at most 15 digits and nothing else.
-func digits(s string) (float64, bool) {
-	if s == "" || len(s) > 15 {
-		return 0, false
+// parseFrame looks up the time of a frame.
+func parseFrame(text, number string, frames FrameTimes) (Instant, error) {
+	n, ok := digits(number)
+	why := ""
+	switch {
+	case !ok:
+		why = "a frame is # and a whole number"
+	case frames == nil:
+		why = "frames can be counted only in a recording with pictures"
+	default:
+		if t, ok := frames.FrameTime(int(min(n, math.MaxInt32))); ok {
+			return t, nil
+		}
+		why = "the recording has no such frame"
 	}
-	v := 0.0
+	return 0, &TimeError{text, why}
+}
+
+// digits reads an unsigned number and nothing else. A number too large for any
+// recording is read as one that is just that.
+func digits(s string) (Instant, bool) {
+	v := Instant(0)
 	for _, c := range s {
 		if c < '0' || c > '9' {
 			return 0, false
 		}
-		v = v*10 + float64(c-'0')
+		v = min(v*10+Instant(c-'0'), MaxInstant+1)
 	}
-	return v, true
+	return v, s != ""
 }

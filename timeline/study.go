@@ -5,7 +5,10 @@
 // The package holds values only: no file, no database, no clock.
 package timeline
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // Study is one recording with its marks and everything said about it. It is a
 // plain value: the store reads it whole and writes its changes one by one.
@@ -55,12 +58,7 @@ type Mark struct {
 // in which they were made.
 func (s *Study) Sort() {
 	slices.SortStableFunc(s.Marks, func(a, b Mark) int {
-		switch {
-		case a.At != b.At:
-			return int(min(max(a.At-b.At, -1), 1))
-		default:
-			return int(min(max(a.ID-b.ID, -1), 1))
-		}
+		return cmp.Or(cmp.Compare(a.At, b.At), cmp.Compare(a.ID, b.ID))
 	})
 }
 
@@ -78,8 +76,8 @@ func (s *Study) Mark(id int64) (Mark, bool) {
 // one ten seconds after the last mark, and never before the last mark.
 func (s *Study) End() Instant {
 	var last Instant
-	if n := len(s.Marks); n > 0 {
-		last = s.Marks[n-1].At
+	for _, m := range s.Marks {
+		last = max(last, m.At)
 	}
 	if s.Recording == nil {
 		if len(s.Marks) == 0 {
@@ -107,19 +105,20 @@ type Phase struct {
 // Hold reports whether both ends have the same words.
 func (p Phase) Hold() bool { return p.Words == p.NextWords }
 
-// Phases cuts the study at its marks. It is total: marks at the same time give
-// phases of no length, marks past the end a last phase of none.
+// Phases cuts the study at its marks, in whatever order they stand. It is total:
+// marks at the same time give phases of no length, marks past the end a last
+// phase of none. The result is never nil.
 func (s *Study) Phases() []Phase {
-	marks := slices.Clone(s.Marks)
-	sorted := Study{Marks: marks}
+	sorted := Study{Marks: slices.Clone(s.Marks)}
 	sorted.Sort()
-	words := ""
+	marks := sorted.Marks
+	words, end := "", s.End()
 	phases := make([]Phase, len(marks))
 	for i, m := range marks {
 		if m.Words != "" {
 			words = m.Words
 		}
-		p := Phase{Number: i + 1, Mark: m, From: m.At, To: max(m.At, s.End()), Words: words, NextWords: words}
+		p := Phase{Number: i + 1, Mark: m, From: m.At, To: end, Words: words, NextWords: words}
 		if i+1 < len(marks) {
 			next := marks[i+1]
 			p.Next, p.To = &next, next.At
@@ -133,6 +132,8 @@ func (s *Study) Phases() []Phase {
 }
 
 // PhaseAt returns the index of the phase that holds t, or -1 before the first.
+// Where marks share a time the last of them holds it; so does the last phase
+// whatever comes after its end.
 func PhaseAt(phases []Phase, t Instant) int {
 	found := -1
 	for i, p := range phases {
