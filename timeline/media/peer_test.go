@@ -1,6 +1,7 @@
 package media
 
 import (
+	"encoding/binary"
 	"encoding/json"
 	"fmt"
 	"os"
@@ -308,4 +309,62 @@ func TestContentDecidesNotTheName(t *testing.T) {
 	if rec, err := Open(misnamed); err != nil || rec.Container != WAV {
 		t.Errorf("%+v, %v", rec, err)
 	}
+}
+
+// FFmpeg writes no edit list of several edits, so one is put into its file.
+func TestSeveralEditsMatchFFprobe(t *testing.T) {
+	whole, err := os.ReadFile(ffmpeg(t, "whole.mp4", words(moving+" "+h264+" -bf 0")...))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, edits := range map[string][]edit{
+		"one":                {{1000, 480 * 12800 / 1000}},
+		"halves swapped":     {{1000, 960 * 12800 / 1000}, {960, 0}},
+		"a pause in front":   {{400, -1}, {1000, 480 * 12800 / 1000}},
+		"the start repeated": {{480, 0}, {480, 0}, {480, 0}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			path := filepath.Join(t.TempDir(), "edits.mp4")
+			changed := replaceEdits(whole, edits)
+			if err := os.WriteFile(path, changed, 0o600); err != nil {
+				t.Fatal(err)
+			}
+			rec, err := Open(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			// The movie header still tells the old length, to ffprobe and to us.
+			want := ffprobe(t, path)
+			if len(rec.Frames) != len(want.frames) || len(want.frames) == 0 {
+				t.Fatalf("%v\nffprobe %v", rec.Frames, want.frames)
+			}
+			for i := range rec.Frames {
+				if (rec.Frames[i] - want.frames[i]).Abs() > clock12800+time.Microsecond {
+					t.Errorf("frame %d at %v, ffprobe %v", i, rec.Frames[i], want.frames[i])
+				}
+			}
+		})
+	}
+}
+
+// replaceEdits copies boxes, with another edit list. The media comes before
+// the index in these files, so nothing that points at it moves.
+func replaceEdits(data []byte, edits []edit) []byte {
+	var out []byte
+	for len(data) >= 8 {
+		size := int(binary.BigEndian.Uint32(data))
+		kind, body := string(data[4:8]), data[8:size]
+		switch kind {
+		case "moov", "trak", "edts":
+			body = replaceEdits(body, edits)
+		case "elst":
+			body = join(be32(0), be32(uint32(len(edits))))
+			for _, e := range edits {
+				body = join(body, be32(uint32(e.length)), be32(uint32(int32(e.start))), be32(1<<16))
+			}
+		}
+		out = append(out, atom(kind, body)...)
+		data = data[size:]
+	}
+	return out
 }
