@@ -1,0 +1,58 @@
+package exports
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"tautline/timeline"
+)
+
+// Format is one way out of a study.
+type Format struct {
+	Name      string // what a person types: "captions"
+	File      string // the name of the file beside the study's: "captions.vtt"
+	Extension string // with its dot
+	Media     string // media type
+	Help      string // one line, without a full stop
+	// Write writes the whole file. Only writing can fail, except for formats
+	// whose own rules a study may not meet: their errors say which.
+	Write func(io.Writer, *timeline.Report, Options) error
+}
+
+// formats is the one table of formats; everything that lists them reads it.
+var formats = []Format{
+	{"captions", "captions.vtt", ".vtt", "text/vtt", "captions as WebVTT, for web players", writeCaptionsVTT},
+	{"srt", "captions.srt", ".srt", "application/x-subrip", "captions as SRT, for editors and other players", writeCaptionsSRT},
+	{"chapters", "chapters.vtt", ".vtt", "text/vtt", "chapters as WebVTT, for web players", writeChaptersVTT},
+	{"chapter-list", "chapters.txt", ".txt", "text/plain", "chapters as lines to paste into a video's description", writeChapterList},
+	{"notes", "notes.md", ".md", "text/markdown", "class notes by phase, as Markdown", WriteNotes},
+	{"text", "report.txt", ".txt", "text/plain", "the analysis as plain text", WriteText},
+	{"json", "report.json", ".json", "application/json", "everything that was computed, as JSON", WriteJSON},
+}
+
+// Formats lists every format in the order in which people want them.
+func Formats() []Format { return append([]Format(nil), formats...) }
+
+// FormatError says that there is no format of a name.
+type FormatError struct{ Name string }
+
+// Error names the formats that there are.
+func (e *FormatError) Error() string {
+	names := make([]string, len(formats))
+	for i, f := range formats {
+		names[i] = f.Name
+	}
+	return fmt.Sprintf("there is no format %q: the formats are %s", e.Name, strings.Join(names, ", "))
+}
+
+// FormatNamed finds a format by its name or by the name of its file. The error
+// is a *FormatError.
+func FormatNamed(name string) (Format, error) {
+	for _, f := range formats {
+		if f.Name == name || f.File == name {
+			return f, nil
+		}
+	}
+	return Format{}, &FormatError{name}
+}

@@ -1,0 +1,99 @@
+package exports
+
+import (
+	"math"
+
+	"tautline/analysis"
+	"tautline/analysis/body"
+	"tautline/analysis/geom"
+	"tautline/analysis/posture"
+)
+
+// RecordPosture gives the analysis of one posture.
+func RecordPosture(m *body.Model, reading *posture.Reading, f *analysis.Findings, v Voice) PostureRecord {
+	used := newSources(m)
+	used.addFindings(f)
+	rec := PostureRecord{
+		Canonical:       reading.Canonical,
+		Unknown:         make([]UnknownRecord, len(reading.Unknown)),
+		Statements:      said(Statements(m, f, v)),
+		Groups:          make([]GroupRecord, len(f.Groups)),
+		Muscles:         make([]MuscleRecord, len(f.Muscles)),
+		Joints:          make([]JointRecord, len(f.Joints)),
+		Doubts:          make([]DoubtRecord, len(f.Doubts)),
+		Cautions:        make([]CautionRecord, len(f.Cautions)),
+		Contacts:        make([]ContactRecord, len(f.Contacts)),
+		CentreOfMassMm:  mmVec(f.CentreOfMass),
+		SourcesReferred: []string{},
+	}
+	for i, u := range reading.Unknown {
+		rec.Unknown[i] = UnknownRecord{u.From, u.To, u.Text, u.Why, append([]string{}, u.Near...)}
+	}
+	for i, g := range f.Groups {
+		mv := &m.Movements[g.Movement]
+		rec.Groups[i] = GroupRecord{
+			Movement: mv.Key, Group: groupName(mv, g.Toward),
+			Role: string(g.Role), Grade: string(g.Grade), Muscles: muscleKeys(m, g.Muscles),
+			Place: share(g.Place), MomentNm: Number(math.Round(g.Moment*100) / 100), Reasons: reasonRecords(m, g.Reasons),
+		}
+	}
+	for i := range f.Muscles {
+		rec.Muscles[i] = muscleRecord(m, &f.Muscles[i])
+	}
+	for i, j := range f.Joints {
+		mv := &m.Movements[j.Movement]
+		rec.Joints[i] = JointRecord{mv.Key, deg(j.Value), j.Stated, deg(j.Past)}
+	}
+	for i, d := range f.Doubts {
+		rec.Doubts[i] = DoubtRecord(d)
+	}
+	for i, c := range f.Cautions {
+		rec.Cautions[i] = CautionRecord{c.Key, c.Why, cautionWords(c)}
+	}
+	for i, c := range f.Contacts {
+		rec.Contacts[i] = ContactRecord{c.Patch, c.On, mmVec(c.At), mm(c.Gap)}
+	}
+	for _, s := range used.used() {
+		rec.SourcesReferred = append(rec.SourcesReferred, s.Key)
+	}
+	return rec
+}
+
+// muscleRecord gives the finding of one muscle.
+func muscleRecord(m *body.Model, f *analysis.MuscleFinding) MuscleRecord {
+	mu := &m.Muscles[f.Muscle]
+	rec := MuscleRecord{
+		Muscle:   mu.Key,
+		LengthMm: mm(f.Length), Place: share(f.Place), FibreRatio: share(f.Fibre), State: string(f.State),
+		FromAnatomicalMm: mm(f.FromAnatomical), FromPreviousMm: mm(f.FromPrevious),
+		Role: string(f.Role), Grade: string(f.Grade), Toward: f.Toward, Reasons: reasonRecords(m, f.Reasons),
+	}
+	if f.For >= 0 && int(f.For) < len(m.Movements) {
+		rec.For = m.Movements[f.For].Key
+	}
+	return rec
+}
+
+// RecordMovement gives the analysis of the way to the next mark, whose title is
+// part of the sentences.
+func RecordMovement(m *body.Model, mv *analysis.Movement, title string, v Voice) MovementRecord {
+	rec := MovementRecord{
+		Statements: said(MovementStatements(m, mv, title, v)),
+		Groups:     make([]GroupChangeRecord, len(mv.Groups)),
+		Joints:     make([]JointChangeRecord, len(mv.Joints)),
+		Muscles:    make([]MuscleChangeRecord, len(mv.Muscles)),
+	}
+	for i, g := range mv.Groups {
+		mo := &m.Movements[g.Movement]
+		rec.Groups[i] = GroupChangeRecord{mo.Key, groupName(mo, g.Toward), share(g.Change), muscleKeys(m, g.Muscles)}
+	}
+	for i, j := range mv.Joints {
+		rec.Joints[i] = JointChangeRecord{m.Movements[j.Movement].Key, deg(j.From), deg(j.To)}
+	}
+	for i, c := range mv.Muscles {
+		rec.Muscles[i] = MuscleChangeRecord{m.Muscles[c.Muscle].Key, mm(c.Change), share(c.PlaceFrom), share(c.PlaceTo), c.Turns}
+	}
+	return rec
+}
+
+func mmVec(v geom.Vec) [3]Number { return [3]Number{mm(v.X), mm(v.Y), mm(v.Z)} }

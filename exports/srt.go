@@ -1,0 +1,57 @@
+package exports
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"tautline/timeline"
+)
+
+// writeCaptionsSRT writes the captions as SRT: CRLF, counters from 1, no byte
+// order mark. The format has no comments, so that the care line stands among
+// the captions and phases without a caption are told to Warn alone.
+//
+// It is ours because the subtitle package escapes text as if it were HTML,
+// which SRT is not, and writes a byte order mark.
+func writeCaptionsSRT(w io.Writer, r *timeline.Report, o Options) error {
+	cues, silent, err := Captions(r, o)
+	if err != nil {
+		return err
+	}
+	if said := silence(silent); said != "" {
+		o.tell([]string{said})
+	}
+	if n := len(cues); n > 0 && cues[n-1].To >= srtEnd {
+		return errors.New("SRT cannot hold times of 100 hours and more; WebVTT can")
+	}
+	b := bufio.NewWriter(w)
+	for i, c := range cues {
+		fmt.Fprintf(b, "%d\r\n%s --> %s\r\n", i+1, clock(c.From, ','), clock(c.To, ','))
+		for _, line := range srtLines(c.Lines) {
+			b.WriteString(line)
+			b.WriteString("\r\n")
+		}
+		b.WriteString("\r\n")
+	}
+	return b.Flush()
+}
+
+// srtEnd is the first time that does not fit the two digits for hours.
+const srtEnd timeline.Instant = 100 * 3600_000
+
+// srtLines makes the lines of a cue safe. A line that is only a number could be
+// taken for the next cue's counter: it joins the line beside it, or takes a
+// full stop.
+func srtLines(lines []string) []string {
+	safe := make([]string, len(lines))
+	for i, line := range lines {
+		safe[i] = srtText(line)
+		if strings.Trim(line, "0123456789") == "" {
+			safe[i] += "."
+		}
+	}
+	return safe
+}

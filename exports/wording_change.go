@@ -1,0 +1,95 @@
+package exports
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"tautline/analysis"
+	"tautline/analysis/body"
+)
+
+// worthSaying is the least change of a muscle, as a share of its optimal fibre
+// length, that notes and screens mention. Smaller ones are in the JSON.
+const worthSaying = 0.05
+
+// changeStatements says which muscles are longer and which are shorter than in
+// the posture before: at most three names a sentence, the greatest change for
+// the muscle's own size first.
+func changeStatements(m *body.Model, f *analysis.Findings, v Voice) []Statement {
+	statements := []Statement{}
+	if f == nil {
+		return statements
+	}
+	for _, longer := range []bool{true, false} {
+		kind, words := Shortens, "shorter than in the phase before"
+		if longer {
+			kind, words = Lengthens, "longer than in the phase before"
+		}
+		names, largest := changed(m, f, longer, v)
+		if len(names) == 0 {
+			continue
+		}
+		s := subject{nouns: names, plural: len(names) > 1 || plural(names[0])}
+		statements = append(statements, Statement{
+			Kind: kind, Grade: analysis.Geometry,
+			Text:    sentence(s.the() + " " + s.pick("is", "are") + " " + words),
+			Figures: fmt.Sprintf("the first by %.0f mm", largest*1000),
+		})
+	}
+	return statements
+}
+
+// changed names up to three muscles that changed most in one direction, with
+// their sides, and the greatest change of the first in m.
+func changed(m *body.Model, f *analysis.Findings, longer bool, v Voice) ([]string, float64) {
+	type change struct {
+		noun  string
+		side  side
+		share float64 // of optimal fibre length
+		by    float64 // m
+	}
+	var all []change
+	for _, mf := range f.Muscles {
+		mu := &m.Muscles[mf.Muscle]
+		by := mf.FromPrevious
+		share := abs(by) / mu.Fibre
+		if by > 0 != longer || !(share >= worthSaying) || math.IsInf(share, 0) {
+			continue
+		}
+		noun := plainNoun(mu)
+		if v == Technical {
+			noun = bareName(mu.Name, mu.Side)
+		}
+		s := side(mu.Side.String())
+		i := slices.IndexFunc(all, func(c change) bool { return c.noun == noun })
+		switch {
+		case i < 0:
+			all = append(all, change{noun, s, share, abs(by)})
+		default:
+			if all[i].side != s {
+				all[i].side = together(all[i].side, s)
+			}
+			if share > all[i].share {
+				all[i].share, all[i].by = share, abs(by)
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b change) int { return cmp.Compare(b.share, a.share) })
+	if len(all) == 0 {
+		return nil, 0
+	}
+	names := []string{}
+	for _, c := range all[:min(named, len(all))] {
+		switch c.side {
+		case onBoth:
+			names = append(names, c.noun+" on both sides")
+		case nowhere:
+			names = append(names, c.noun)
+		default:
+			names = append(names, string(c.side)+" "+c.noun)
+		}
+	}
+	return names, all[0].by
+}

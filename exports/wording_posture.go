@@ -1,0 +1,167 @@
+package exports
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"tautline/analysis"
+	"tautline/analysis/body"
+)
+
+// Statements says the findings of one posture, the most important first: what
+// the analysis ranks first leads, what cannot be told comes last. Left and
+// right are said together where they agree, and nothing is said twice.
+func Statements(m *body.Model, f *analysis.Findings, v Voice) []Statement {
+	statements := []Statement{}
+	if f == nil {
+		return statements
+	}
+	merged := mergeGroups(m, f.Groups, v)
+	for _, g := range merged {
+		statements = append(statements, groupStatement(m, f, g))
+	}
+	slices.SortStableFunc(statements, func(a, b Statement) int {
+		return untold(a) - untold(b)
+	})
+	return statements
+}
+
+func untold(s Statement) int {
+	if s.Kind == Untold {
+		return 1
+	}
+	return 0
+}
+
+// merged is one group, or the same group on both sides.
+type merged struct {
+	subject
+	role   analysis.Role
+	grade  analysis.Grade
+	groups []int
+}
+
+// mergeGroups puts left and right together and drops what was said already.
+// Groups that are quiet, or whose role has no words here, are not spoken of.
+func mergeGroups(m *body.Model, groups []analysis.GroupFinding, v Voice) []merged {
+	var all []merged
+	at := map[string]int{} // by what would be said, side apart
+	for i, g := range groups {
+		if !spoken[g.Role] {
+			continue
+		}
+		s := subjectOf(m, g.Movement, g.Toward, g.Muscles, v)
+		key := fmt.Sprint(g.Role, "|", g.Grade, "|", strings.Join(s.nouns, "|"))
+		j, said := at[key]
+		if !said {
+			at[key] = len(all)
+			all = append(all, merged{s, g.Role, g.Grade, []int{i}})
+			continue
+		}
+		before := &all[j]
+		before.groups = append(before.groups, i)
+		if before.side != s.side {
+			before.side = together(before.side, s.side)
+		}
+	}
+	return all
+}
+
+// spoken are the roles that a sentence exists for.
+var spoken = map[analysis.Role]bool{analysis.Working: true, analysis.DrawnLong: true, analysis.Slack: true}
+
+// together joins two different sides. One without a side takes in both.
+func together(a, b side) side {
+	if a == nowhere || b == nowhere {
+		return nowhere
+	}
+	return onBoth
+}
+
+// groupStatement words one finding.
+func groupStatement(m *body.Model, f *analysis.Findings, g merged) Statement {
+	st := Statement{Grade: g.grade, Groups: g.groups, Figures: groupFigures(m, f, g)}
+	var state, bare string // "is drawn long" and "drawn long"
+	switch g.role {
+	case analysis.DrawnLong:
+		st.Kind, state, bare = Long, g.pick("is", "are")+" drawn long", "drawn long"
+	case analysis.Slack:
+		st.Kind, state, bare = Short, g.pick("is near its", "are near their")+" shortest", "near "+g.pick("its", "their")+" shortest"
+	default:
+		st.Kind, state, bare = Work, g.pick("is", "are")+" working", "working"
+	}
+	noun := list(g.nouns)
+	where, brief := g.side.phrase(), g.side.brief()
+	switch {
+	case g.grade == analysis.NotTold:
+		st.Kind = Untold
+		st.Text = sentence("position alone cannot tell whether " + g.the() + " " + state + where)
+	case g.grade == analysis.May || st.Kind == Work && g.grade == analysis.Geometry:
+		// Geometry alone never shows that a muscle works.
+		st.Text = sentence(g.the() + " may be " + bare + where)
+		st.Brief = sentence(noun + " may be " + bare + brief)
+	case g.grade == analysis.Likely:
+		st.Text = sentence(g.the() + " " + g.pick("is", "are") + " likely " + bare + where)
+		st.Brief = sentence(noun + " likely " + bare + brief)
+	case st.Kind == Work:
+		st.Text = sentence(g.the() + " " + g.pick("has", "have") + " to be working" + where)
+		st.Brief = sentence(noun + " working" + brief)
+	default:
+		st.Text = sentence(g.the() + " " + state + where)
+		st.Brief = sentence(noun + " " + bare + brief)
+	}
+	return st
+}
+
+// groupFigures gives the numbers behind a statement: what gravity and loads ask
+// of a group, or how far along its span it is, and the muscles meant.
+func groupFigures(m *body.Model, f *analysis.Findings, g merged) string {
+	var parts, names []string
+	for _, i := range g.groups {
+		for _, id := range f.Groups[i].Muscles {
+			names = appendNew(names, bareName(m.Muscles[id].Name, m.Muscles[id].Side))
+		}
+	}
+	if more := len(names) - named; more > 0 {
+		parts = append(parts, fmt.Sprintf("%s and %d more", strings.Join(names[:named], ", "), more))
+	} else if len(names) > 0 {
+		parts = append(parts, list(names))
+	}
+	var values []string
+	first := &f.Groups[g.groups[0]]
+	for _, i := range g.groups {
+		gf := &f.Groups[i]
+		if gf.Toward != first.Toward || !sameMovement(m, gf.Movement, first.Movement) {
+			continue // the same muscles again, seen from another joint
+		}
+		value := percent(gf.Place)
+		if g.role == analysis.Working {
+			value = fmt.Sprintf("%.0f N·m", abs(gf.Moment))
+		}
+		if s := m.Movements[gf.Movement].Side; s != body.Middle && g.side == onBoth {
+			value = s.String() + " " + value
+		}
+		values = append(values, value)
+	}
+	what := "at %s of the span"
+	if g.role == analysis.Working {
+		what = "gravity and loads ask %s"
+	}
+	return strings.Join(append(parts, fmt.Sprintf(what, list(values))), "; ")
+}
+
+// sameMovement reports whether two movements are one, on whichever side.
+func sameMovement(m *body.Model, a, b body.MovementID) bool {
+	return body.Bare(m.Movements[a].Key) == body.Bare(m.Movements[b].Key)
+}
+
+// percent writes a share of one.
+func percent(share float64) string { return fmt.Sprintf("%.0f %%", share*100) }
+
+func abs(x float64) float64 {
+	if x < 0 {
+		return -x
+	}
+	return x
+}
