@@ -81,7 +81,9 @@ type GroupFinding struct {
 	Muscles  []body.MuscleID // the members the statement rests on, most important first
 	Place    float64         // DrawnLong and Slack: mean place of the members, weighted by PCSA
 	// Moment is what gravity and loads ask of the group, N·m, for Working.
-	Moment  float64
+	Moment float64
+	// Effort is Moment as a share of the most that the group could do here, for Working.
+	Effort  float64
 	Reasons []Reason
 }
 

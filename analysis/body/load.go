@@ -84,6 +84,7 @@ func LoadTables(fsys fs.FS) (*Model, error) {
 	sort.Strings(l.m.unused)
 	l.m.Version = version(fsys)
 	l.m.Person = Person{l.numbers["reference_stature_m"], l.numbers["reference_mass_kg"], Male}
+	l.m.SpecificTension = l.numbers["specific_tension_n_per_cm2"] * 1e4
 	l.m.smallest = Person{l.numbers["smallest_stature_m"], l.numbers["smallest_mass_kg"], ""}
 	l.m.largest = Person{l.numbers["largest_stature_m"], l.numbers["largest_mass_kg"], ""}
 	return l.m, nil
@@ -185,7 +186,7 @@ func (l *loader) person() {
 		}
 		l.source(r)
 	}
-	for _, item := range []string{"reference_stature_m", "reference_mass_kg", "smallest_stature_m", "largest_stature_m", "smallest_mass_kg", "largest_mass_kg", "scapular_plane_deg"} {
+	for _, item := range []string{"reference_stature_m", "reference_mass_kg", "smallest_stature_m", "largest_stature_m", "smallest_mass_kg", "largest_mass_kg", "scapular_plane_deg", "specific_tension_n_per_cm2"} {
 		if _, ok := l.numbers[item]; !ok {
 			t.add(0, 0, "has no row %q", item)
 		}

@@ -73,8 +73,10 @@ type Model struct {
 	Patches   []Patch
 	Girdle    Rhythm
 	Bend      []BendShare // how a forward bend is shared, from upright on
-	Sources   map[string]Source
-	Version   string // of the tables: a short hash of every table's bytes
+	// SpecificTension is the greatest isometric stress of every muscle, N/m2.
+	SpecificTension float64
+	Sources         map[string]Source
+	Version         string // of the tables: a short hash of every table's bytes
 
 	index             *index
 	anthropometry     map[SegmentID]anthropometry

@@ -1,0 +1,110 @@
+package analysis
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"tautline/analysis/body"
+	"tautline/analysis/geom"
+	"tautline/analysis/pose"
+)
+
+// Analyse says what one posture means. before is the analysis of the posture
+// before it, or nil. The result is finished: nothing changes it afterwards.
+//
+// A posture that says nothing about what it rests on is taken as standing, and
+// that is said in a doubt.
+func (a *Analyser) Analyse(posture body.Posture, before *Findings) *Findings {
+	m := a.Model
+	f := &Findings{Posture: posture, Doubts: []Doubt{}, Cautions: []Caution{}, Contacts: []Contact{}}
+	if posture.Stance == "" && len(posture.Supports) == 0 {
+		posture.Stance = "standing"
+		f.Doubts = append(f.Doubts, Doubt{Kind: "support", Text: "Nothing is said about what the body rests on; standing is assumed.",
+			Mend: "Begin with a stance, such as: standing."})
+	}
+	r := m.Resolve(posture)
+	stated := map[body.CoordID]bool{}
+	for id, mv := range m.Movements {
+		if r.Stated[id] {
+			for _, s := range mv.Shares {
+				stated[s.Coord] = true
+			}
+		}
+	}
+	p := a.pose()
+	defer a.poses.Put(p)
+	placed := p.Place(r.Coords, r.Supports, func(c body.CoordID) bool { return !stated[c] })
+	p.Measure()
+	f.Coords = slices.Clone(p.Coords)
+	f.Frames = slices.Clone(p.Frames)
+	f.CentreOfMass = p.CentreOfMass()
+	for _, c := range placed.Contacts {
+		f.Contacts = append(f.Contacts, Contact{Patch: c.Patch.Key, On: c.On, At: c.At, Gap: c.Gap})
+	}
+	f.Joints = a.joints(r, f.Coords, placed.Adjusted)
+
+	forces, complete := a.outside(p, r.Supports, posture.Loads)
+	a.muscles(f, p, before)
+	a.groupFindings(f, p, asked(p, forces))
+	a.doubts(f, placed, complete)
+	a.cautions(f)
+	return f
+}
+
+// joints lists the movements that are away from the anatomical position or were
+// stated, with what the supports moved read back.
+func (a *Analyser) joints(r body.Resolved, coords []float64, adjusted []body.CoordID) []JointValue {
+	list := []JointValue{}
+	for id := range a.Model.Movements {
+		mv := &a.Model.Movements[id]
+		value := r.Movements[id]
+		if len(mv.Shares) == 1 && !mv.Girdle && slices.Contains(adjusted, mv.Shares[0].Coord) {
+			value = coords[mv.Shares[0].Coord] / mv.Shares[0].Factor
+		}
+		if math.Abs(value) < geom.Deg(0.5) && !r.Stated[id] {
+			continue
+		}
+		past := math.Max(0, math.Max(value-mv.Hi, mv.Lo-value))
+		list = append(list, JointValue{body.MovementID(id), value, r.Stated[id], past})
+	}
+	return list
+}
+
+// value gives a movement's value in the posture, rad; 0 where it is not listed.
+func (f *Findings) value(id body.MovementID) float64 {
+	for _, j := range f.Joints {
+		if j.Movement == id {
+			return j.Value
+		}
+	}
+	return 0
+}
+
+// groupFindings fills in what is said of groups, the most telling first, and
+// gives the members of working groups their role.
+func (a *Analyser) groupFindings(f *Findings, p *pose.Pose, need []float64) {
+	type ranked struct {
+		GroupFinding
+		score float64
+	}
+	var all []ranked
+	for _, g := range a.groups {
+		if gf, score, ok := a.workingGroup(g, f, p, need); ok {
+			all = append(all, ranked{gf, score})
+			for _, id := range gf.Muscles {
+				if mf := &f.Muscles[id]; mf.Role != Working {
+					mf.Role, mf.Grade, mf.For, mf.Toward = Working, May, g.movement, g.toward
+				}
+			}
+		}
+		if gf, score, ok := a.longGroup(g, f); ok {
+			all = append(all, ranked{gf, score})
+		}
+	}
+	slices.SortStableFunc(all, func(x, y ranked) int { return cmp.Compare(y.score, x.score) })
+	f.Groups = make([]GroupFinding, len(all))
+	for i, r := range all {
+		f.Groups[i] = r.GroupFinding
+	}
+}

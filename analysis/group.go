@@ -1,0 +1,145 @@
+package analysis
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"tautline/analysis/body"
+	"tautline/analysis/pose"
+)
+
+// group is a functional group: the muscles whose main standard action is one
+// movement in one direction. Which muscles those are is in the tables of
+// actions; how much each can do in a posture is in its moment arm.
+type group struct {
+	movement body.MovementID
+	toward   bool
+	members  []body.MuscleID
+}
+
+// sign is +1 for the group that moves toward the movement's first name.
+func (g group) sign() float64 {
+	if g.toward {
+		return 1
+	}
+	return -1
+}
+
+// groupsOf collects the groups that have members.
+func groupsOf(m *body.Model) []group {
+	var groups []group
+	for id := range m.Movements {
+		for _, toward := range []bool{true, false} {
+			g := group{body.MovementID(id), toward, nil}
+			for i, mu := range m.Muscles {
+				for _, a := range mu.Actions {
+					if a.Movement == g.movement && a.Toward == toward && a.Main && !mu.Passive {
+						g.members = append(g.members, body.MuscleID(i))
+					}
+				}
+			}
+			if len(g.members) > 0 {
+				groups = append(groups, g)
+			}
+		}
+	}
+	return groups
+}
+
+// capacity is what a group can do at most in this pose, N·m: every member at
+// full activation and optimal length with its present arm, those whose arm has
+// turned the other way left out.
+func (g group) capacity(a *Analyser, p *pose.Pose) float64 {
+	sum := 0.0
+	for _, id := range g.members {
+		sum += math.Max(0, g.sign()*p.MovementArm(id, g.movement)) * a.strength(id)
+	}
+	return sum
+}
+
+// strength is a muscle's greatest isometric force along its line, N.
+func (a *Analyser) strength(id body.MuscleID) float64 {
+	mu := &a.Model.Muscles[id]
+	return a.Model.SpecificTension * mu.PCSA * math.Cos(mu.Pennation)
+}
+
+// longGroup says whether a group is drawn long in this posture: at least half
+// of it, by cross-section, is. The finding rests on those members.
+func (a *Analyser) longGroup(g group, f *Findings) (GroupFinding, float64, bool) {
+	total, long, place, stretch := 0.0, 0.0, 0.0, 0.0
+	var members []body.MuscleID
+	for _, id := range g.members {
+		mf, w := &f.Muscles[id], a.Model.Muscles[id].PCSA
+		total += w
+		if mf.State == Long {
+			long += w
+			place += w * mf.Place
+			stretch += w * mf.FromAnatomical / a.Model.Muscles[id].Fibre
+			members = append(members, id)
+		}
+	}
+	if long < total/2 || long == 0 {
+		return GroupFinding{}, 0, false
+	}
+	slices.SortStableFunc(members, func(x, y body.MuscleID) int {
+		return cmp.Compare(f.Muscles[y].Place, f.Muscles[x].Place)
+	})
+	gf := GroupFinding{Movement: g.movement, Toward: g.toward, Role: DrawnLong, Grade: Geometry,
+		Muscles: members, Place: place / long}
+	for _, r := range f.Muscles[members[0]].Reasons {
+		if r.Kind == "position" || r.Kind == "length" {
+			gf.Reasons = append(gf.Reasons, r)
+		}
+	}
+	// How far it is drawn: the lengthening in fibre lengths, at most about one,
+	// for the share of the group that is long.
+	return gf, math.Min(1, stretch/long) * (place / long) * (0.5 + long/total/2), true
+}
+
+// workingGroup says whether gravity and loads ask a group for a moment that no
+// stop of the joint can give. Whether it is this group's muscles that give it,
+// and which of them, is not decided here: the grade is May.
+func (a *Analyser) workingGroup(g group, f *Findings, p *pose.Pose, need []float64) (GroupFinding, float64, bool) {
+	mv := &a.Model.Movements[g.movement]
+	moment := 0.0
+	for _, s := range mv.Shares {
+		moment += s.Factor * need[s.Coord]
+	}
+	moment *= g.sign()
+	capacity := g.capacity(a, p)
+	if moment <= 0 || capacity <= 0 || moment < leastShare*capacity {
+		return GroupFinding{}, 0, false
+	}
+	// The group pulls toward its own direction; a joint that stands at the end
+	// of its range on the other side hangs on its stop.
+	value := f.value(g.movement)
+	if g.toward && value <= mv.Lo+atStop || !g.toward && value >= mv.Hi-atStop {
+		return GroupFinding{}, 0, false
+	}
+	gf := GroupFinding{Movement: g.movement, Toward: g.toward, Role: Working, Grade: May, Moment: moment, Effort: moment / capacity, Muscles: []body.MuscleID{}}
+	for _, id := range g.members {
+		if g.sign()*p.MovementArm(id, g.movement)*a.strength(id) > leastShare*capacity {
+			gf.Muscles = append(gf.Muscles, id)
+		}
+	}
+	slices.SortStableFunc(gf.Muscles, func(x, y body.MuscleID) int {
+		can := func(id body.MuscleID) float64 { return g.sign() * p.MovementArm(id, g.movement) * a.strength(id) }
+		return cmp.Compare(can(y), can(x))
+	})
+	gf.Reasons = []Reason{
+		{Kind: "load", Movement: g.movement, Value: moment},
+		{Kind: "arm", Movement: g.movement, Value: p.MovementArm(gf.Muscles[0], g.movement), Source: a.Model.Muscles[gf.Muscles[0]].PathSource},
+		{Kind: "model", Movement: -1},
+	}
+	return gf, math.Min(1, moment/capacity), true
+}
+
+const (
+	// leastShare is the share of a group's capacity below which a moment is
+	// called nothing: less than the resting noise of any measurement.
+	leastShare = 0.03
+	// atStop is how near the end of the published range a joint counts as
+	// standing on its stop, rad: two degrees, less than goniometers can tell.
+	atStop = 2 * math.Pi / 180
+)

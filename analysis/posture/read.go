@@ -1,0 +1,268 @@
+package posture
+
+import (
+	"slices"
+	"strings"
+
+	"tautline/analysis/body"
+)
+
+// maxText bounds the bytes that are read of one posture; the rest is reported.
+const maxText = 8 << 10
+
+// reader reads one text.
+type reader struct {
+	x     *lexicon
+	text  string
+	whole bool // phrases are understood; not inside a phrase's own meaning
+
+	items   []item
+	unknown []Unknown
+	part    int
+	last    clause // what a later clause of the same statement may leave out
+}
+
+// item is one thing understood.
+type item struct {
+	part     int
+	from, to int
+	rank     int // a statement of higher rank stands against one of lower rank
+	stance   string
+	position *body.Position
+	support  *body.Support
+	load     *body.Load
+	cue      *body.Cue
+	later    *later // a phrase whose meaning depends on the rest
+}
+
+// Ranks: naming one side says more than naming none, and an explicit position
+// more than what a phrase implies.
+const (
+	oneSide  = 1
+	explicit = 2
+)
+
+// Read reads a posture in ordinary clinical words. Statements are separated by
+// semicolons, new lines or full stops, and come in any order. What is not
+// understood is left out of the posture and reported, never guessed.
+//
+// A sided joint without "left" or "right" means both. Of two statements about
+// the same thing, one that names a side stands against one that does not, and
+// an explicit position against a phrase ("arms overhead"); where neither rule
+// decides and they differ, the first stands and the second is reported.
+func Read(m *body.Model, text string) Reading {
+	r := reader{x: lexiconOf(m), text: text, whole: true}
+	if len(text) > maxText {
+		r.unknown = append(r.unknown, Unknown{From: maxText, To: len(text), Text: text[maxText:],
+			Why: "the text is too long for one posture", Near: []string{}})
+		r.text = text[:maxText]
+	}
+	parts := r.statements()
+	r.resolveLater()
+	p := r.assemble()
+	out := Reading{Posture: p, Canonical: Write(m, p), Parts: []Part{}, Unknown: []Unknown{}}
+	for i, s := range parts {
+		said, _ := r.posture(r.itemsOf(i))
+		out.Parts = append(out.Parts, Part{s.from, s.to, Write(m, said)})
+	}
+	slices.SortStableFunc(r.unknown, func(a, b Unknown) int { return a.From - b.From })
+	for _, u := range r.unknown {
+		if len(out.Unknown) < maxNear && u.Near == nil {
+			u.Near = r.x.near(u.Text)
+		}
+		if u.Near == nil {
+			u.Near = []string{}
+		}
+		out.Unknown = append(out.Unknown, u)
+	}
+	return out
+}
+
+// span is a stretch of the text.
+type span struct{ from, to int }
+
+// statements reads every statement and gives their places.
+func (r *reader) statements() []span {
+	var spans []span
+	toks := r.x.tokens(r.text)
+	for len(toks) > 0 {
+		n := slices.IndexFunc(toks, func(t token) bool { return t.kind == endToken })
+		if n < 0 {
+			n = len(toks)
+		}
+		if said := toks[:n]; len(said) > 0 {
+			r.part = len(spans)
+			spans = append(spans, span{said[0].from, said[n-1].to})
+			r.statement(said)
+		}
+		toks = toks[min(n+1, len(toks)):]
+	}
+	return spans
+}
+
+// statement reads one statement clause by clause.
+func (r *reader) statement(toks []token) {
+	r.last = clause{}
+	var unit, waiting []atom
+	flush := func() {
+		if len(unit) == 0 {
+			return
+		}
+		u := append(waiting, unit...)
+		waiting, unit = nil, nil
+		if r.x.onlyNames(u) {
+			waiting = u // "hips and knees flexed": the hips wait for the knees' clause
+			return
+		}
+		r.unit(u)
+	}
+	for _, a := range r.x.atoms(toks, r.whole) {
+		if a.toks[0].kind == commaToken || a.is("and") && len(a.terms) == 1 {
+			flush()
+			continue
+		}
+		unit = append(unit, a)
+	}
+	flush()
+	if len(waiting) > 0 {
+		r.fail(waiting, "nothing is said about it")
+	}
+}
+
+// onlyNames tells a clause that names places but says nothing of them.
+func (x *lexicon) onlyNames(u []atom) bool {
+	for _, a := range u {
+		if !a.is("joint", "patch", "carrier", "side", "soft", "thing") || a.is("phrase", "stance", "cue", "resting") && !a.is("joint", "patch", "side") {
+			return false
+		}
+	}
+	return true
+}
+
+// unit reads one clause: phrases and stances stand for themselves, what is
+// around them is read by its kind.
+func (r *reader) unit(u []atom) {
+	whole := func(a atom) bool { return a.is("phrase", "stance") }
+	n := 0
+	for _, a := range u {
+		if whole(a) {
+			n++
+		}
+	}
+	if n == 0 {
+		r.plain(u)
+		return
+	}
+	rest := slices.DeleteFunc(slices.Clone(u), whole)
+	named := slices.ContainsFunc(rest, func(a atom) bool { return a.is("joint", "patch", "carrier") })
+	effort := slices.ContainsFunc(rest, func(a atom) bool { return a.is("cue", "intensity", "pulledin") || a.number("force") })
+	if effort && !named && slices.ContainsFunc(u, func(a atom) bool { return a.is("phrase") }) {
+		// "pull the wrists back firmly": not the phrase "wrists back"
+		r.plain(r.x.atoms(tokensOf(u), false))
+		return
+	}
+	around := !slices.ContainsFunc(rest, func(a atom) bool { return !a.is("side", "soft", "thing") })
+	if around && n == 1 {
+		i := slices.IndexFunc(u, whole)
+		r.phrase(u[i], rest, u)
+		return
+	}
+	var run []atom
+	for _, a := range u {
+		if !whole(a) {
+			run = append(run, a)
+			continue
+		}
+		var sides []atom
+		for len(run) > 0 && run[len(run)-1].is("side") {
+			sides, run = append(sides, run[len(run)-1]), run[:len(run)-1]
+		}
+		r.plainRun(run)
+		run = nil
+		r.phrase(a, sides, append(sides, a))
+	}
+	r.plainRun(run)
+}
+
+// plainRun reads what stands between phrases, if it says anything.
+func (r *reader) plainRun(run []atom) {
+	if slices.ContainsFunc(run, func(a atom) bool { return !a.is("soft", "thing") }) {
+		r.plain(run)
+	}
+}
+
+// plain reads a clause without phrases by what gives it away.
+func (r *reader) plain(u []atom) {
+	has := func(f func(atom) bool) bool { return slices.ContainsFunc(u, f) }
+	for _, a := range u {
+		if len(a.terms) == 0 && a.toks[0].kind == wordToken && !r.x.formWord[a.key] {
+			r.failEach(u)
+			return
+		}
+	}
+	switch {
+	case has(func(a atom) bool { return a.number("mass", "force") }):
+		r.readLoad(u)
+	case has(func(a atom) bool { return a.is("cue") }):
+		r.readCue(u)
+	case has(func(a atom) bool { return a.is("surface") }):
+		r.readSupport(u)
+	default:
+		r.readPosition(u)
+	}
+}
+
+// failEach reports every unknown word of a clause at its own place.
+func (r *reader) failEach(u []atom) {
+	clause := strings.TrimSpace(r.text[u[0].from():u[len(u)-1].to()])
+	for i := 0; i < len(u); i++ {
+		bad := func(a atom) bool {
+			return len(a.terms) == 0 && a.toks[0].kind == wordToken && !r.x.formWord[a.key]
+		}
+		if !bad(u[i]) {
+			continue
+		}
+		j := i
+		for j+1 < len(u) && bad(u[j+1]) {
+			j++
+		}
+		why := "not a known word"
+		if from, to := u[i].from(), u[j].to(); to-from < len(clause) {
+			why += ", so “" + short(clause) + "” was left out"
+		}
+		r.fail(u[i:j+1], why)
+		i = j
+	}
+}
+
+// fail reports a stretch that was not understood.
+func (r *reader) fail(u []atom, why string, near ...string) {
+	from, to := u[0].from(), u[0].to()
+	for _, a := range u {
+		from, to = min(from, a.from()), max(to, a.to())
+	}
+	r.unknown = append(r.unknown, Unknown{From: from, To: to, Text: r.text[from:to], Why: why, Near: near})
+}
+
+// add files something understood, with the place it came from.
+func (r *reader) add(u []atom, it item) {
+	it.part, it.from, it.to = r.part, u[0].from(), u[len(u)-1].to()
+	r.items = append(r.items, it)
+}
+
+func tokensOf(u []atom) []token {
+	var out []token
+	for _, a := range u {
+		out = append(out, a.toks...)
+	}
+	return out
+}
+
+// short cuts a quoted clause for a message.
+func short(s string) string {
+	const most = 60
+	if r := []rune(s); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return s
+}
