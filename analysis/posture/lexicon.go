@@ -57,6 +57,8 @@ type lexicon struct {
 	plural      map[string]string // irregular, for writing
 	dropped     map[string]bool
 	participle  map[string]string // of a movement's name
+	carriers    map[string]string // what a bare patch key is called when it carries
+	phrases     []string          // stances and phrases as they are said
 	longest     int               // words in the longest saying
 	intensities []named           // canonical ones, as the table orders them
 	nearWords   []string
@@ -85,7 +87,7 @@ func newLexicon(m *body.Model) *lexicon {
 	x := &lexicon{
 		m: m, terms: map[string][]term{}, forms: map[string][]form{}, formWord: map[string]bool{},
 		known: map[string]bool{}, singular: map[string]string{}, plural: map[string]string{},
-		dropped: map[string]bool{}, participle: map[string]string{},
+		dropped: map[string]bool{}, participle: map[string]string{}, carriers: map[string]string{},
 	}
 	words, forms, phrases := rows(wordsCSV), rows(formsCSV), rows(phrasesCSV)
 
@@ -106,14 +108,16 @@ func newLexicon(m *body.Model) *lexicon {
 		x.know(r[0], r[1])
 		x.know(strings.Split(r[3], ";")...)
 	}
-	for _, r := range phrases {
-		x.know(r[0])
-	}
 	for _, p := range m.Patches {
 		x.know(p.Word)
 	}
 	for _, s := range m.Stances {
 		x.know(s.Name)
+		x.phrases = append(x.phrases, s.Name)
+	}
+	for _, r := range phrases {
+		x.know(r[0])
+		x.phrases = append(x.phrases, r[0])
 	}
 	x.index(words, forms, phrases)
 	for w := range x.known {
@@ -130,6 +134,10 @@ func (x *lexicon) index(words, forms, phrases [][]string) {
 		switch r[0] {
 		case "singular", "plural", "drop":
 			continue
+		case "carrier":
+			if x.carriers[r[2]] == "" {
+				x.carriers[r[2]] = r[1]
+			}
 		case "intensity":
 			v := number(r[2]) / 100
 			if !slices.ContainsFunc(x.intensities, func(n named) bool { return n.value == v }) {

@@ -22,10 +22,7 @@ func (x *lexicon) near(text string) []string {
 	}
 	from := x.nearWords
 	if strings.ContainsRune(string(said), ' ') {
-		from = nil
-		for _, e := range x.phrasesSaid() {
-			from = append(from, e)
-		}
+		from = x.phrases
 	}
 	type match struct {
 		word string
@@ -41,18 +38,6 @@ func (x *lexicon) near(text string) []string {
 	slices.SortStableFunc(found, func(a, b match) int { return cmp.Compare(a.far, b.far) })
 	for _, f := range found[:min(len(found), nearest)] {
 		out = append(out, f.word)
-	}
-	return out
-}
-
-// phrasesSaid lists the phrases and stances as they are said.
-func (x *lexicon) phrasesSaid() []string {
-	var out []string
-	for _, s := range x.m.Stances {
-		out = append(out, s.Name)
-	}
-	for _, r := range rows(phrasesCSV) {
-		out = append(out, r[0])
 	}
 	return out
 }

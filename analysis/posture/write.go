@@ -2,6 +2,7 @@ package posture
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -15,6 +16,8 @@ import (
 // no decimal number of degrees gives are written to 1e-9 degrees.
 func Write(m *body.Model, p body.Posture) string {
 	x := lexiconOf(m)
+	p.Positions, p.Supports = slices.Clone(p.Positions), slices.Clone(p.Supports)
+	p.Loads, p.Cues = slices.Clone(p.Loads), slices.Clone(p.Cues)
 	Sort(m, &p)
 	var out []string
 	if p.Stance != "" {
@@ -171,10 +174,8 @@ func (x *lexicon) load(l body.Load, both bool) string {
 
 // carrier is what a patch is called when it carries something.
 func (x *lexicon) carrier(p *body.Patch) string {
-	for _, r := range rows(wordsCSV) {
-		if r[0] == "carrier" && r[2] == body.Bare(p.Key) {
-			return r[1]
-		}
+	if word, ok := x.carriers[body.Bare(p.Key)]; ok {
+		return word
 	}
 	return p.Word
 }
