@@ -65,10 +65,13 @@ type MuscleFinding struct {
 // Reason is one link of the answer to "why".
 type Reason struct {
 	Kind     string          // "position", "arm", "length", "load", "source", "model"
-	Movement body.MovementID // for "position" and "arm"; -1 otherwise
-	Value    float64         // rad for a position, m for an arm or a length, N·m for a load
-	Text     string          // technical sentence, complete in itself
-	Source   string          // key of the source of the figures, or ""
+	Movement body.MovementID // for "position", "arm" and "load"; -1 otherwise
+	// Value is in rad for a position, m for an arm or a length, N·m for a load,
+	// optimal fibre lengths for a source.
+	Value  float64
+	Length float64 // m that a position adds to the muscle's length, for "position"
+	Text   string  // words of its own, for what the kinds do not cover; usually empty
+	Source string  // key of the source of the figures, or ""
 }
 
 // GroupFinding is one statement about a functional group, the way a teacher
