@@ -68,7 +68,7 @@ func (x *lexicon) cover(toks []token, whole bool) (atom, bool) {
 			words[i] = ","
 		}
 		if t.kind == numberToken && (t.unit == "mass" || t.unit == "force") {
-			words[i] = "load"
+			words[i] = "# " // no saying has it
 		}
 		amounts[i] = words[i]
 		if _, ok := x.meaning(words[i], "amount"); ok {

@@ -100,9 +100,15 @@ func (r *reader) statements() []span {
 	return spans
 }
 
-// statement reads one statement clause by clause.
+// statement reads one statement.
 func (r *reader) statement(toks []token) {
 	r.last = clause{}
+	r.clauses(r.x.atoms(toks, r.whole))
+}
+
+// clauses reads a run of atoms clause by clause: commas and words like "and"
+// stand between clauses.
+func (r *reader) clauses(atoms []atom) {
 	var unit, waiting []atom
 	flush := func() {
 		if len(unit) == 0 {
@@ -116,7 +122,7 @@ func (r *reader) statement(toks []token) {
 		}
 		r.unit(u)
 	}
-	for _, a := range r.x.atoms(toks, r.whole) {
+	for _, a := range atoms {
 		if a.toks[0].kind == commaToken || a.is("and") && len(a.terms) == 1 {
 			flush()
 			continue
@@ -139,31 +145,36 @@ func (x *lexicon) onlyNames(u []atom) bool {
 	return true
 }
 
-// unit reads one clause: phrases and stances stand for themselves, what is
-// around them is read by its kind.
+// whole tells a saying that stands for itself.
+func whole(a atom) bool { return a.is("phrase", "stance") }
+
+// unit reads one clause. Where a phrase in it leaves something over, as
+// "elbows extended" does in "elbows extended 5", the clause is read once more
+// word by word, and that reading stands if it leaves nothing.
 func (r *reader) unit(u []atom) {
-	whole := func(a atom) bool { return a.is("phrase", "stance") }
-	n := 0
-	for _, a := range u {
-		if whole(a) {
-			n++
-		}
+	items, unknown, last := len(r.items), len(r.unknown), r.last
+	r.attempt(u)
+	if len(r.unknown) == unknown || !slices.ContainsFunc(u, func(a atom) bool { return a.is("phrase") }) {
+		return
 	}
-	if n == 0 {
+	other := *r
+	other.items, other.unknown, other.last = slices.Clone(r.items[:items]), slices.Clone(r.unknown[:unknown]), last
+	other.clauses(r.x.atoms(tokensOf(u), false))
+	if len(other.unknown) == unknown {
+		*r = other
+	}
+}
+
+// attempt reads one clause: phrases and stances stand for themselves with the
+// sides beside them, what is around them is read by its kind.
+func (r *reader) attempt(u []atom) {
+	i := slices.IndexFunc(u, whole)
+	if i < 0 {
 		r.plain(u)
 		return
 	}
 	rest := slices.DeleteFunc(slices.Clone(u), whole)
-	named := slices.ContainsFunc(rest, func(a atom) bool { return a.is("joint", "patch", "carrier") })
-	effort := slices.ContainsFunc(rest, func(a atom) bool { return a.is("cue", "intensity", "pulledin") || a.number("force") })
-	if effort && !named && slices.ContainsFunc(u, func(a atom) bool { return a.is("phrase") }) {
-		// "pull the wrists back firmly": not the phrase "wrists back"
-		r.plain(r.x.atoms(tokensOf(u), false))
-		return
-	}
-	around := !slices.ContainsFunc(rest, func(a atom) bool { return !a.is("side", "soft", "thing") })
-	if around && n == 1 {
-		i := slices.IndexFunc(u, whole)
+	if len(rest) == len(u)-1 && !slices.ContainsFunc(rest, func(a atom) bool { return !a.is("side", "soft", "thing") }) {
 		r.phrase(u[i], rest, u)
 		return
 	}

@@ -126,7 +126,7 @@ func (x *lexicon) numerals(in []token) []token {
 				continue
 			}
 		}
-		if in[i].kind == wordToken {
+		if in[i].kind == wordToken && !in[i].plural { // "fours" is no number
 			if t, ok := x.meaning(in[i].word, "number"); ok {
 				out = append(out, numeral(in[i].from, in[i].to, t.means))
 				continue
