@@ -2,10 +2,10 @@ package exports
 
 import (
 	"fmt"
+	"slices"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
+	"tautline/analysis"
 	"tautline/timeline"
 )
 
@@ -29,7 +29,7 @@ func Captions(r *timeline.Report, o Options) ([]Cue, []int, error) {
 	if err := o.Pace.Check(); err != nil {
 		return nil, nil, fmt.Errorf("reading limits: %w", err)
 	}
-	c := &captioner{r: r, o: o, cautioned: map[string]bool{}}
+	c := &captioner{r: r, o: o, speaker: newSpeaker(r.Model, o.Voice), said: map[*analysis.Findings][]Statement{}, cautioned: map[string]bool{}}
 	c.leadIn()
 	for i := range r.Phases {
 		c.phase(&r.Phases[i])
@@ -41,6 +41,8 @@ func Captions(r *timeline.Report, o Options) ([]Cue, []int, error) {
 type captioner struct {
 	r         *timeline.Report
 	o         Options
+	speaker   *speaker
+	said      map[*analysis.Findings][]Statement
 	cues      []Cue
 	silent    []int
 	cared     bool            // the care line was said
@@ -80,7 +82,7 @@ func (c *captioner) phase(p *timeline.PhaseReport) {
 
 // remember keeps what need not be said again in a later phase.
 func (c *captioner) remember(p *timeline.PhaseReport, text string) {
-	c.cared = c.cared || text == careSaying.Text || text == careSaying.Brief
+	c.cared = c.cared || slices.Contains(careSaying.Forms, text)
 	if p.Findings == nil {
 		return
 	}
@@ -108,20 +110,16 @@ func (c *captioner) sayings(p *timeline.PhaseReport, room timeline.Instant) []Sa
 		if p.Mark.Title == "" && p.Findings == nil {
 			return nil
 		}
-		return []Saying{{Text: "."}}
+		return []Saying{{Forms: []string{"."}}}
 	}
-	findings := Statements(c.r.Model, p.Findings, c.o.Voice)
-	var next string
-	if p.Next != nil {
-		next = p.Next.Title
-	}
-	movement := MovementStatements(c.r.Model, p.Movement, next, c.o.Voice)
+	findings := c.findings(p.Findings)
+	movement := c.speaker.movement(p.Movement)
 
 	sayings := c.lead(cleanLine(p.Mark.Title), findings, room)
 	if p.Findings != nil {
 		for _, caution := range p.Findings.Cautions {
 			if !c.cautioned[caution.Key] {
-				sayings = append(sayings, Saying{Text: cautionBrief(caution), Place: placeCare})
+				sayings = append(sayings, Saying{[]string{cautionBrief(caution)}, placeCare})
 			}
 		}
 	}
@@ -130,15 +128,27 @@ func (c *captioner) sayings(p *timeline.PhaseReport, room timeline.Instant) []Sa
 		care.Place = placeCare
 		sayings = append(sayings, care)
 	}
-	for i := range perPhase {
-		if i < len(movement) && i < 2 {
-			sayings = append(sayings, Saying{movement[i].Text, movement[i].Brief, placeMovement})
-		}
-		if i > 0 && i < len(findings) {
-			sayings = append(sayings, Saying{findings[i].Text, findings[i].Brief, placeFinding})
-		}
+	if len(movement) > 0 && p.Next != nil {
+		first := movement[0]
+		sayings = append(sayings, Saying{[]string{movingTo(p.Next.Title, first), movingTo("", first), onTheWay(first)}, placeMovement})
+	}
+	for i := 1; i < perPhase && i < len(findings); i++ {
+		sayings = append(sayings, Saying{findings[i].forms(), placeFinding})
+	}
+	if len(movement) > 1 {
+		sayings = append(sayings, Saying{[]string{onTheWay(movement[1])}, placeMovement})
 	}
 	return sayings
+}
+
+// findings words a posture once, however many phases share it.
+func (c *captioner) findings(f *analysis.Findings) []Statement {
+	said, ok := c.said[f]
+	if !ok {
+		said = c.speaker.posture(f)
+		c.said[f] = said
+	}
+	return said
 }
 
 // lead puts the title in front of the first finding where both are read as one
@@ -151,31 +161,23 @@ func (c *captioner) lead(title string, findings []Statement, room timeline.Insta
 	case len(findings) == 0 && title == "":
 		return nil
 	case len(findings) == 0:
-		return []Saying{{Text: title}}
+		return []Saying{{[]string{title}, placeTitle}}
 	}
-	first := Saying{findings[0].Text, findings[0].Brief, placeFinding}
+	first := Saying{findings[0].forms(), placeFinding}
 	if title == "" {
 		return []Saying{first}
 	}
-	heading := Saying{Text: title, Place: placeTitle}
-	if full := title + ": " + lowerStart(first.Text); p.Fits(full, room) {
-		return []Saying{{Text: full, Place: placeTitle}}
+	heading := Saying{[]string{title}, placeTitle}
+	if full := title + ": " + lowerStart(findings[0].Text); p.Fits(full, room) {
+		return []Saying{{[]string{full}, placeTitle}}
 	}
-	if both := p.Say(0, room, []Saying{{Text: first.Text}, heading}); len(both) > 1 {
+	if both := p.Say(0, room, []Saying{first, heading}); len(both) > 1 {
 		return []Saying{first, heading}
 	}
-	if first.Brief != "" {
-		if brief := title + ": " + lowerStart(first.Brief); p.Fits(brief, room) {
-			return []Saying{{Text: brief, Place: placeTitle}}
-		}
+	if brief := title + ": " + lowerStart(findings[0].Brief); findings[0].Brief != "" && p.Fits(brief, room) {
+		return []Saying{{[]string{brief}, placeTitle}}
 	}
-	return []Saying{first, heading}
-}
-
-// lowerStart lets one of our own sentences follow a colon.
-func lowerStart(sentence string) string {
-	r, n := utf8.DecodeRuneInString(sentence)
-	return string(unicode.ToLower(r)) + sentence[n:]
+	return []Saying{first}
 }
 
 // end is where the recording ends, beyond which nothing is seen; without a

@@ -63,11 +63,9 @@ func noncharacter(r rune) bool {
 	return r&0xFFFE == 0xFFFE || r >= 0xFDD0 && r <= 0xFDEF
 }
 
-// vttText escapes one clean line for the payload of a WebVTT cue. With every >
-// escaped the timing arrow cannot occur. Only these three references are used:
-// players in the field leave numeric ones undecoded.
-func vttText(line string) string { return vttEscapes.Replace(line) }
-
+// vttEscapes makes one clean line safe in the payload of a WebVTT cue. With
+// every > escaped the timing arrow cannot occur. Only these three references are
+// used: players in the field leave numeric ones undecoded.
 var vttEscapes = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;")
 
 // vttNote makes one clean line safe in a NOTE, where nothing is escaped and

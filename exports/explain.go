@@ -1,7 +1,6 @@
 package exports
 
 import (
-	"fmt"
 	"io"
 	"math"
 	"slices"
@@ -78,8 +77,11 @@ func (p *page) muscle(m *body.Model, f *analysis.Findings, id body.MuscleID, o O
 	used.addReasons(mf.Reasons)
 	p.item(2, labelColumn, "Here", roleWords(mf))
 	p.item(2, labelColumn, "Length", lengthWords(mf))
-	for i, r := range mf.Reasons {
-		p.item(2, labelColumn, onlyFirst(i, "Why"), reasonWords(r))
+	p.reasons(mf.Reasons, func(r analysis.Reason) string { return muscleReason(m, r) })
+	for i := range f.Groups {
+		if g := &f.Groups[i]; slices.Contains(g.Muscles, id) {
+			p.group(m, g, used)
+		}
 	}
 	p.sources(used)
 }
@@ -89,41 +91,60 @@ func (p *page) joint(m *body.Model, f *analysis.Findings, id body.MovementID, o 
 	mo := &m.Movements[id]
 	used.add(mo.Source)
 	p.title(upperFirst(movementName(mo)))
-	i := slices.IndexFunc(f.Joints, func(j analysis.JointValue) bool { return j.Movement == id })
-	if i >= 0 {
-		p.item(2, labelColumn, "Here", jointWords(mo, f.Joints[i]))
-	}
+	p.item(2, labelColumn, "Here", jointWords(mo, jointValue(f, id)))
 	p.item(2, labelColumn, "Range", rangeWords(mo))
-	for _, g := range f.Groups {
-		if g.Movement != id {
-			continue
-		}
-		used.addReasons(g.Reasons)
-		only := &analysis.Findings{Groups: []analysis.GroupFinding{g}}
-		p.statements("Group", Statements(m, only, Technical), Options{Voice: Technical})
-		for k, r := range g.Reasons {
-			p.item(2, labelColumn, onlyFirst(k, "Why"), reasonWords(r))
+	for i := range f.Groups {
+		if g := &f.Groups[i]; g.Movement == id {
+			p.group(m, g, used)
 		}
 	}
-	rows := [][]string{{"Muscle", " moment arm", " of its span", "state"}}
-	for k := range f.Muscles {
-		mf := &f.Muscles[k]
-		for _, r := range mf.Reasons {
-			if r.Kind == "arm" && r.Movement == id {
-				rows = append(rows, []string{
-					muscleName(&m.Muscles[mf.Muscle], o.Voice), fmt.Sprintf("%+.1f mm", r.Value*1000),
-					percent(mf.Place), string(mf.State),
-				})
-				used.add(r.Source)
-				break
+	rows := [][]string{{"Muscle", "acts toward", " of its span", "length"}}
+	for i := range m.Muscles {
+		mf := findingOf(f, body.MuscleID(i))
+		for _, a := range m.Muscles[i].Actions {
+			if mf == nil || a.Movement != id {
+				continue
 			}
+			how := direction(mo, a.Toward)
+			if !a.Main {
+				how += ", weakly"
+			}
+			rows = append(rows, []string{muscleName(&m.Muscles[i], o.Voice), how, percent(mf.Place), string(mf.State)})
 		}
 	}
 	if len(rows) > 1 {
 		p.blank()
 		p.table(2, rows)
-		p.text(2, "A moment arm is positive toward "+mo.Toward+".")
 	}
+}
+
+// group writes one group's finding with its reasons.
+func (p *page) group(m *body.Model, g *analysis.GroupFinding, used *sources) {
+	used.addReasons(g.Reasons)
+	only := &analysis.Findings{Groups: []analysis.GroupFinding{*g}}
+	p.statements("Group", Statements(m, only, Technical), Options{Voice: Technical})
+	p.reasons(g.Reasons, func(r analysis.Reason) string { return groupReason(m, g, r) })
+}
+
+// reasons writes the links of an answer.
+func (p *page) reasons(reasons []analysis.Reason, words func(analysis.Reason) string) {
+	label := "Why"
+	for _, r := range reasons {
+		if text := words(r); text != "" {
+			p.item(2, labelColumn, label, text)
+			label = ""
+		}
+	}
+}
+
+// jointValue finds a movement's value; one that is not listed is at rest.
+func jointValue(f *analysis.Findings, id body.MovementID) analysis.JointValue {
+	for _, j := range f.Joints {
+		if j.Movement == id {
+			return j
+		}
+	}
+	return analysis.JointValue{Movement: id}
 }
 
 // findingOf finds one muscle's finding: at its own place, or wherever it is.

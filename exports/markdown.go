@@ -5,17 +5,24 @@ import (
 	"strings"
 )
 
-// markdownText writes a text so that Markdown shows it as it is, in one line:
-// nothing in it becomes a heading, a list, a link, markup or HTML. It escapes
-// what CommonMark and its common extensions take for markup; a backslash before
-// ASCII punctuation is always only that punctuation.
-func markdownText(text string) string {
+// markdownInline writes a text so that Markdown shows it as it is, in one line
+// and behind other text: nothing in it becomes emphasis, a link, markup or HTML.
+// It escapes what CommonMark and its common extensions take for markup; a
+// backslash before ASCII punctuation is always only that punctuation.
+func markdownInline(text string) string {
 	line := markdownEscapes.Replace(cleanLine(text))
-	line = autolinks.ReplaceAllStringFunc(line, func(s string) string {
+	return autolinks.ReplaceAllStringFunc(line, func(s string) string {
 		// http://, www. and their like become links by themselves.
 		return strings.NewReplacer(":", `\:`, ".", `\.`).Replace(s)
 	})
-	return markers.ReplaceAllString(line, `$1\$2$3`)
+}
+
+// markdownText is markdownInline for a text that begins a line or an item: it
+// does not become a list or the underline of a heading either.
+func markdownText(text string) string {
+	line := markdownInline(text)
+	line = bulletMark.ReplaceAllString(line, `\$0`)
+	return numberMark.ReplaceAllString(line, `$1\$2`)
 }
 
 var markdownEscapes = strings.NewReplacer(
@@ -24,8 +31,7 @@ var markdownEscapes = strings.NewReplacer(
 )
 
 var (
-	autolinks = regexp.MustCompile(`(?i)\b[a-z][a-z0-9+.-]*://|\bwww\.|\b(?:mailto|xmpp):`)
-	// What makes a block of a line: list markers, numbered or not, and the
-	// underlines of headings.
-	markers = regexp.MustCompile(`^(\d*)([-+=.):])(.?)`)
+	autolinks  = regexp.MustCompile(`(?i)\b[a-z][a-z0-9+.-]*://|\bwww\.|\b(?:mailto|xmpp):`)
+	bulletMark = regexp.MustCompile(`^[-+=]`)
+	numberMark = regexp.MustCompile(`^(\d+)([.)])`)
 )

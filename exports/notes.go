@@ -22,7 +22,7 @@ func WriteNotes(w io.Writer, r *timeline.Report, o Options) error {
 	if title == "" {
 		title = "Notes"
 	}
-	n.line("# " + markdownText(title))
+	n.line("# " + markdownInline(title))
 	n.line("")
 	for i, care := range careText {
 		if i > 0 {
@@ -41,7 +41,7 @@ func WriteNotes(w io.Writer, r *timeline.Report, o Options) error {
 	if used := n.sources.used(); len(used) > 0 {
 		n.heading(2, "Sources")
 		for _, s := range used {
-			n.bullet(s.Text+" ("+s.Grade+")", s.Key)
+			n.bullet(strings.TrimSuffix(s.Text, "."), s.Grade+"; "+s.Key)
 		}
 	}
 	n.line("")
@@ -66,7 +66,7 @@ func (n *notes) line(s string) {
 
 func (n *notes) heading(level int, text string) {
 	n.line("")
-	n.line(strings.Repeat("#", level) + " " + markdownText(text))
+	n.line(strings.Repeat("#", level) + " " + markdownInline(text))
 	n.line("")
 }
 
@@ -74,7 +74,7 @@ func (n *notes) heading(level int, text string) {
 func (n *notes) bullet(text, aside string) {
 	item := "- " + markdownText(text)
 	if aside != "" {
-		item += " (" + markdownText(aside) + ")"
+		item += " (" + markdownInline(aside) + ")"
 	}
 	n.line(item)
 }
@@ -86,7 +86,7 @@ func (n *notes) phase(p *timeline.PhaseReport) {
 	if p.Movement == nil {
 		kind = "hold"
 	}
-	n.line(markdownText(fmt.Sprintf("%s to %s, a %s.", p.From.Short(), p.To.Short(), kind)))
+	n.line(fmt.Sprintf("%s to %s, a %s.", p.From.Short(), p.To.Short(), kind))
 	if note := cleanLine(p.Mark.Note); note != "" {
 		n.line("")
 		n.line(markdownText(note))
@@ -105,7 +105,7 @@ func (n *notes) posture(p *timeline.PhaseReport) {
 	if canonical == "" {
 		canonical = "nothing said yet"
 	}
-	n.line("**Posture:** " + markdownText(canonical))
+	n.line("**Posture:** " + markdownInline(canonical))
 	if len(p.Reading.Unknown) == 0 {
 		return
 	}
@@ -144,13 +144,18 @@ func (n *notes) movement(p *timeline.PhaseReport) {
 	if p.Movement == nil || p.Next == nil {
 		return
 	}
-	if moves := jointChanges(n.r.Model, p.Movement, n.o.Voice); len(moves) > 0 {
-		n.list("Moving to the next mark")
-		for _, j := range moves {
-			n.bullet(j.Does, j.Figures)
-		}
+	moves := jointChanges(n.r.Model, p.Movement, n.o.Voice)
+	changes := MovementStatements(n.r.Model, p.Movement, n.o.Voice)
+	if len(moves)+len(changes) == 0 {
+		return
 	}
-	n.statements("On the way", MovementStatements(n.r.Model, p.Movement, p.Next.Title, n.o.Voice))
+	n.list(upperFirst(toward(p.Next.Title)))
+	for _, j := range moves {
+		n.bullet(j.Does, j.Figures)
+	}
+	for _, s := range changes {
+		n.bullet(s.Text, figures(s, n.o.Voice))
+	}
 }
 
 // problems writes what check would report of the study.
@@ -170,7 +175,7 @@ func (n *notes) problems() {
 
 func (n *notes) list(title string) {
 	n.line("")
-	n.line("**" + markdownText(title) + "**")
+	n.line("**" + markdownInline(title) + "**")
 	n.line("")
 }
 

@@ -67,9 +67,8 @@ func (p Pace) Check() error {
 
 // Saying is one thing that could be said in a stretch of time.
 type Saying struct {
-	Text  string // in full, one clean line
-	Brief string // in fewer words, for when the full text does not fit; or ""
-	Place int    // order among what is said; ties keep their rank
+	Forms []string // clean lines, the fullest first: the first that fits is said
+	Place int      // order among what is said; ties keep their rank
 }
 
 // Screen is what stands on the screen at one time: lines of text.
@@ -141,14 +140,14 @@ func (p Pace) Say(from, to timeline.Instant, sayings []Saying) []Timed {
 	return times
 }
 
-// fit finds the form of a saying that can be read in the room left, in full
-// before in brief. Only the lead may be read at the greater speed.
+// fit finds the fullest form of a saying that can be read in the room left. Only
+// the lead may be read at the greater speed.
 func (p Pace) fit(s Saying, room timeline.Instant, lead bool) ([]Screen, float64, timeline.Instant) {
 	speeds := []float64{p.Speed, p.MaxSpeed}
 	if !lead {
 		speeds = speeds[:1]
 	}
-	for _, text := range []string{s.Text, s.Brief} {
+	for _, text := range s.Forms {
 		if text == "" || p.floor(text) > room {
 			continue
 		}

@@ -91,6 +91,7 @@ type GroupRecord struct {
 	Muscles  []string       `json:"muscles"` // keys, most important first
 	Place    Number         `json:"place"`
 	MomentNm Number         `json:"moment_nm"`
+	Effort   Number         `json:"effort"` // moment_nm as a share of what the group could do
 	Reasons  []ReasonRecord `json:"reasons"`
 }
 
@@ -115,7 +116,8 @@ type ReasonRecord struct {
 	Kind     string `json:"kind"`
 	Movement string `json:"movement"` // key, or ""
 	Value    Number `json:"value"`
-	Unit     string `json:"unit"` // "deg", "mm", "N·m" or ""
+	Unit     string `json:"unit"`      // "deg", "mm", "N·m", "ratio" or ""
+	LengthMm Number `json:"length_mm"` // what a position adds to the muscle's length
 	Text     string `json:"text"`
 	Source   string `json:"source"` // key, or ""
 }
@@ -210,22 +212,10 @@ func RecordPhase(m *body.Model, p *timeline.PhaseReport, v Voice) PhaseRecord {
 		rec.Analysis = &posture
 	}
 	if p.Movement != nil {
-		title := ""
-		if p.Next != nil {
-			title = p.Next.Title
-		}
-		movement := RecordMovement(m, p.Movement, title, v)
+		movement := RecordMovement(m, p.Movement, v)
 		rec.Movement = &movement
 	}
 	return rec
-}
-
-// groupName is the technical name of a functional group.
-func groupName(mv *body.Movement, toward bool) string {
-	if toward {
-		return mv.Agents
-	}
-	return mv.Against
 }
 
 // said turns statements into records.
@@ -246,11 +236,11 @@ func muscleKeys(m *body.Model, ids []body.MuscleID) []string {
 	return keys
 }
 
-// reasonRecords gives reasons in the units of their kinds.
-func reasonRecords(m *body.Model, reasons []analysis.Reason) []ReasonRecord {
+// reasonRecords gives reasons in the units of their kinds, with their words.
+func reasonRecords(m *body.Model, reasons []analysis.Reason, words func(analysis.Reason) string) []ReasonRecord {
 	list := make([]ReasonRecord, len(reasons))
 	for i, r := range reasons {
-		rec := ReasonRecord{Kind: r.Kind, Text: r.Text, Source: r.Source}
+		rec := ReasonRecord{Kind: r.Kind, LengthMm: mm(r.Length), Text: words(r), Source: r.Source}
 		if r.Movement >= 0 && int(r.Movement) < len(m.Movements) {
 			rec.Movement = m.Movements[r.Movement].Key
 		}
@@ -261,6 +251,8 @@ func reasonRecords(m *body.Model, reasons []analysis.Reason) []ReasonRecord {
 			rec.Value, rec.Unit = mm(r.Value), "mm"
 		case "load":
 			rec.Value, rec.Unit = Number(math.Round(r.Value*100)/100), "N·m"
+		case "source":
+			rec.Value, rec.Unit = share(r.Value), "ratio"
 		}
 		list[i] = rec
 	}

@@ -29,12 +29,14 @@ func RecordPosture(m *body.Model, reading *posture.Reading, f *analysis.Findings
 	for i, u := range reading.Unknown {
 		rec.Unknown[i] = UnknownRecord{u.From, u.To, u.Text, u.Why, append([]string{}, u.Near...)}
 	}
-	for i, g := range f.Groups {
+	for i := range f.Groups {
+		g := &f.Groups[i]
 		mv := &m.Movements[g.Movement]
 		rec.Groups[i] = GroupRecord{
 			Movement: mv.Key, Group: groupName(mv, g.Toward),
 			Role: string(g.Role), Grade: string(g.Grade), Muscles: muscleKeys(m, g.Muscles),
-			Place: share(g.Place), MomentNm: Number(math.Round(g.Moment*100) / 100), Reasons: reasonRecords(m, g.Reasons),
+			Place: share(g.Place), MomentNm: Number(math.Round(g.Moment*100) / 100), Effort: share(g.Effort),
+			Reasons: reasonRecords(m, g.Reasons, func(r analysis.Reason) string { return groupReason(m, g, r) }),
 		}
 	}
 	for i := range f.Muscles {
@@ -66,7 +68,8 @@ func muscleRecord(m *body.Model, f *analysis.MuscleFinding) MuscleRecord {
 		Muscle:   mu.Key,
 		LengthMm: mm(f.Length), Place: share(f.Place), FibreRatio: share(f.Fibre), State: string(f.State),
 		FromAnatomicalMm: mm(f.FromAnatomical), FromPreviousMm: mm(f.FromPrevious),
-		Role: string(f.Role), Grade: string(f.Grade), Toward: f.Toward, Reasons: reasonRecords(m, f.Reasons),
+		Role: string(f.Role), Grade: string(f.Grade), Toward: f.Toward,
+		Reasons: reasonRecords(m, f.Reasons, func(r analysis.Reason) string { return muscleReason(m, r) }),
 	}
 	if f.For >= 0 && int(f.For) < len(m.Movements) {
 		rec.For = m.Movements[f.For].Key
@@ -74,11 +77,10 @@ func muscleRecord(m *body.Model, f *analysis.MuscleFinding) MuscleRecord {
 	return rec
 }
 
-// RecordMovement gives the analysis of the way to the next mark, whose title is
-// part of the sentences.
-func RecordMovement(m *body.Model, mv *analysis.Movement, title string, v Voice) MovementRecord {
+// RecordMovement gives the analysis of the way to the next mark.
+func RecordMovement(m *body.Model, mv *analysis.Movement, v Voice) MovementRecord {
 	rec := MovementRecord{
-		Statements: said(MovementStatements(m, mv, title, v)),
+		Statements: said(MovementStatements(m, mv, v)),
 		Groups:     make([]GroupChangeRecord, len(mv.Groups)),
 		Joints:     make([]JointChangeRecord, len(mv.Joints)),
 		Muscles:    make([]MuscleChangeRecord, len(mv.Muscles)),

@@ -3,8 +3,8 @@ package exports
 import (
 	"bufio"
 	"errors"
-	"fmt"
 	"io"
+	"strconv"
 	"strings"
 
 	"tautline/timeline"
@@ -29,7 +29,8 @@ func writeCaptionsSRT(w io.Writer, r *timeline.Report, o Options) error {
 	}
 	b := bufio.NewWriter(w)
 	for i, c := range cues {
-		fmt.Fprintf(b, "%d\r\n%s --> %s\r\n", i+1, clock(c.From, ','), clock(c.To, ','))
+		line := append(strconv.AppendInt(b.AvailableBuffer(), int64(i+1), 10), "\r\n"...)
+		b.Write(append(appendTiming(line, c, ','), "\r\n"...))
 		for _, line := range srtLines(c.Lines) {
 			b.WriteString(line)
 			b.WriteString("\r\n")

@@ -61,7 +61,7 @@ func WriteAnalysis(w io.Writer, m *body.Model, reading *posture.Reading, f *anal
 }
 
 // labelColumn is where text begins behind labels.
-const labelColumn = 16
+const labelColumn = 17
 
 // phase writes one phase; full adds what a long list would drown in.
 func (p *page) phase(m *body.Model, ph *timeline.PhaseReport, o Options, full bool) {
@@ -86,7 +86,7 @@ func (p *page) phase(m *body.Model, ph *timeline.PhaseReport, o Options, full bo
 			p.item(2, labelColumn, onlyFirst(i, "Moves"), j.Does+": "+j.Figures)
 		}
 	}
-	p.statements("On the way", MovementStatements(m, ph.Movement, ph.Next.Title, o.Voice), o)
+	p.statements("On the way", MovementStatements(m, ph.Movement, o.Voice), o)
 }
 
 // posture writes what was understood of the words and what was not.

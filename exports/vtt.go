@@ -2,8 +2,8 @@ package exports
 
 import (
 	"bufio"
-	"fmt"
 	"io"
+	"strconv"
 
 	"tautline/timeline"
 )
@@ -25,19 +25,32 @@ func writeVTT(w io.Writer, notes []string, cues []Cue) error {
 		}
 	}
 	for _, c := range cues {
-		fmt.Fprintf(b, "\n%s\n%s --> %s\n", c.ID, clock(c.From, '.'), clock(c.To, '.'))
+		b.WriteString("\n" + c.ID + "\n")
+		b.Write(append(appendTiming(b.AvailableBuffer(), c, '.'), '\n'))
 		for _, line := range c.Lines {
-			b.WriteString(vttText(line))
+			vttEscapes.WriteString(b, line)
 			b.WriteByte('\n')
 		}
 	}
 	return b.Flush()
 }
 
-// clock writes a time as both caption formats do, 00:00:00 and milliseconds
-// after the given mark; more hours take more digits.
-func clock(t timeline.Instant, mark byte) string {
-	return fmt.Sprintf("%02d:%02d:%02d%c%03d", t/3600_000, t/60_000%60, t/1000%60, mark, t%1000)
+// appendClock writes a time as both caption formats do, 00:00:00 and
+// milliseconds after the given mark; more hours take more digits.
+func appendClock(b []byte, t timeline.Instant, mark byte) []byte {
+	if t < 10*3600_000 {
+		b = append(b, '0')
+	}
+	b = strconv.AppendInt(b, int64(t/3600_000), 10)
+	m, s, ms := t/60_000%60, t/1000%60, t%1000
+	return append(b, ':', digit(m/10), digit(m%10), ':', digit(s/10), digit(s%10), mark, digit(ms/100), digit(ms/10%10), digit(ms%10))
+}
+
+func digit(n timeline.Instant) byte { return byte('0' + n) }
+
+// appendTiming writes the line of a cue's times.
+func appendTiming(b []byte, c Cue, mark byte) []byte {
+	return appendClock(append(appendClock(b, c.From, mark), " --> "...), c.To, mark)
 }
 
 // headNotes is what stands at the head of a track: title, care, maker.

@@ -16,10 +16,10 @@ var careText = []string{
 }
 
 // careSaying is the same in the space of one caption.
-var careSaying = Saying{
-	Text:  "For teaching; not a measurement. Stop on pain, dizziness or numbness.",
-	Brief: "Stop on pain, dizziness or numbness.",
-}
+var careSaying = Saying{Forms: []string{
+	"For teaching; not a measurement. Stop on pain, dizziness or numbness.",
+	"Stop on pain, dizziness or numbness.",
+}}
 
 // CareText returns the caution that every export carries, a line each.
 func CareText() []string { return append([]string(nil), careText...) }

@@ -60,7 +60,7 @@ func changed(m *body.Model, f *analysis.Findings, longer bool, v Voice) ([]strin
 		}
 		noun := plainNoun(mu)
 		if v == Technical {
-			noun = bareName(mu.Name, mu.Side)
+			noun = spokenName(bareName(mu.Name, mu.Side))
 		}
 		s := side(mu.Side.String())
 		i := slices.IndexFunc(all, func(c change) bool { return c.noun == noun })
@@ -82,14 +82,7 @@ func changed(m *body.Model, f *analysis.Findings, longer bool, v Voice) ([]strin
 	}
 	names := []string{}
 	for _, c := range all[:min(named, len(all))] {
-		switch c.side {
-		case onBoth:
-			names = append(names, c.noun+" on both sides")
-		case nowhere:
-			names = append(names, c.noun)
-		default:
-			names = append(names, string(c.side)+" "+c.noun)
-		}
+		names = append(names, c.noun+c.side.phrase())
 	}
 	return names, all[0].by
 }

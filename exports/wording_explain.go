@@ -71,10 +71,7 @@ func actionWords(m *body.Model, mu *body.Muscle, v Voice) string {
 			words = mo.PlainAway
 		}
 		if v == Technical {
-			words = mo.Joint + " " + mo.Toward
-			if !a.Toward {
-				words = mo.Joint + " " + mo.Away
-			}
+			words = mo.Joint + " " + direction(mo, a.Toward)
 		}
 		if a.Main {
 			main = appendNew(main, words)
@@ -92,27 +89,98 @@ func actionWords(m *body.Model, mu *body.Muscle, v Voice) string {
 	return words
 }
 
-// reasonWords gives a reason with the key of its source.
-func reasonWords(r analysis.Reason) string {
-	text := strings.TrimSuffix(cleanLine(r.Text), ".")
+// muscleReason says one link of the answer to "why" about a muscle.
+func muscleReason(m *body.Model, r analysis.Reason) string {
+	return reason(r, func() string {
+		switch r.Kind {
+		case "position":
+			return jointAt(m, r) + " makes it " + longer(r.Length)
+		case "length":
+			return "altogether it is " + longer(r.Value) + " than in the anatomical position"
+		case "source":
+			return fmt.Sprintf("its fibres are at %.2f of their optimal length", r.Value)
+		}
+		return ""
+	})
+}
+
+// groupReason says one link of the answer to "why" about a group. The figures of
+// positions, lengths and arms are those of its first muscle.
+func groupReason(m *body.Model, g *analysis.GroupFinding, r analysis.Reason) string {
+	first := "its first muscle"
+	if len(g.Muscles) > 0 {
+		mu := &m.Muscles[g.Muscles[0]]
+		first = "the " + spokenName(bareName(mu.Name, mu.Side))
+	}
+	return reason(r, func() string {
+		switch r.Kind {
+		case "position":
+			return jointAt(m, r) + " makes " + first + " " + longer(r.Length)
+		case "length":
+			return "altogether " + first + " is " + longer(r.Value) + " than in the anatomical position"
+		case "arm":
+			mo := &m.Movements[r.Movement]
+			return fmt.Sprintf("%s has a moment arm of %.0f mm there toward %s", first, abs(r.Value)*1000, direction(mo, r.Value >= 0))
+		case "load":
+			mo := &m.Movements[r.Movement]
+			return fmt.Sprintf("at the %s, gravity and loads ask for %.0f N·m toward %s", jointName(mo), abs(r.Value), direction(mo, g.Toward))
+		case "model":
+			return "which muscles carry it, or whether something passive does, position alone does not decide"
+		}
+		return ""
+	})
+}
+
+// reason finishes the words of a reason with the key of its source. Words of its
+// own come before those of its kind; a kind without words says nothing.
+func reason(r analysis.Reason, words func() string) string {
+	text := strings.TrimRight(cleanLine(r.Text), ".")
+	if text == "" && (r.Movement >= 0 || r.Kind != "position" && r.Kind != "arm" && r.Kind != "load") {
+		text = words()
+	}
+	if text == "" {
+		return ""
+	}
 	if r.Source != "" {
 		text += " [" + r.Source + "]"
 	}
-	return text + "."
+	return sentence(text)
+}
+
+// jointAt says where a joint is: "the right ankle at 20° of dorsiflexion".
+func jointAt(m *body.Model, r analysis.Reason) string {
+	mo := &m.Movements[r.Movement]
+	return "the " + jointName(mo) + " at " + degrees(mo, r.Value)
+}
+
+// jointName names a joint with its side.
+func jointName(mo *body.Movement) string {
+	return strings.TrimSpace(mo.Side.String() + " " + mo.Joint)
+}
+
+// direction names one of a movement's two directions.
+func direction(mo *body.Movement, toward bool) string {
+	if toward {
+		return mo.Toward
+	}
+	return mo.Away
 }
 
 // movementName names a movement with its side: "right knee, flexion and
 // extension".
 func movementName(mo *body.Movement) string {
-	return strings.TrimSpace(mo.Side.String()+" "+mo.Joint) + ", " + mo.Toward + " and " + mo.Away
+	return jointName(mo) + ", " + mo.Toward + " and " + mo.Away
 }
 
 // jointWords gives a joint's value and where it comes from.
 func jointWords(mo *body.Movement, j analysis.JointValue) string {
 	words := degrees(mo, j.Value)
-	if j.Stated {
+	switch {
+	case j.Stated:
 		words += ", as said"
-	} else {
+	case j.Value == 0:
+		words += ", as in the anatomical position"
+	default:
 		words += ", from the stance or from how joints move together"
 	}
 	if past := math.Round(j.Past * 180 / math.Pi); past > 0 {

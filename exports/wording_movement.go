@@ -12,9 +12,14 @@ import (
 	"tautline/analysis/body"
 )
 
-// MovementStatements says what lengthens and what shortens on the way to the
-// posture of the next mark, most first. title is the next mark's title.
-func MovementStatements(m *body.Model, mv *analysis.Movement, title string, v Voice) []Statement {
+// MovementStatements says what lengthens and what shortens over a movement,
+// most first. Sentences about the way itself are made of them by movingTo and
+// onTheWay.
+func MovementStatements(m *body.Model, mv *analysis.Movement, v Voice) []Statement {
+	return newSpeaker(m, v).movement(mv)
+}
+
+func (sp *speaker) movement(mv *analysis.Movement) []Statement {
 	statements := []Statement{}
 	if mv == nil {
 		return statements
@@ -26,10 +31,10 @@ func MovementStatements(m *body.Model, mv *analysis.Movement, title string, v Vo
 	}
 	var changes []change
 	for i, g := range mv.Groups {
-		if g.Change == 0 || math.IsNaN(g.Change) {
+		if g.Change == 0 || !finite(g.Change) {
 			continue
 		}
-		s := subjectOf(m, g.Movement, g.Toward, g.Muscles, v)
+		s := sp.subject(g.Movement, g.Toward, g.Muscles)
 		j := slices.IndexFunc(changes, func(c change) bool {
 			return c.longer == (g.Change > 0) && slices.Equal(c.nouns, s.nouns)
 		})
@@ -42,21 +47,30 @@ func MovementStatements(m *body.Model, mv *analysis.Movement, title string, v Vo
 			changes[j].side = together(changes[j].side, s.side)
 		}
 	}
-	lead := toward(title)
 	for _, c := range changes {
 		st := Statement{Kind: Shortens, Grade: analysis.Geometry, Groups: c.groups}
 		verb := c.pick("shortens", "shorten")
 		if c.longer {
 			st.Kind, verb = Lengthens, c.pick("lengthens", "lengthen")
 		}
-		clause := c.the() + " " + verb + c.side.phrase()
-		st.Text = sentence(lead + ": " + clause)
-		st.Brief = sentence("moving on: " + clause)
-		st.Figures = "by " + percent(abs(mv.Groups[c.groups[0]].Change)) + " of the span"
+		st.Text = sentence(c.the() + " " + verb + c.side.phrase())
+		st.Brief = sentence(list(c.nouns) + " " + verb + c.side.brief())
+		if sp.voice == Technical {
+			st.Figures = "by " + percent(abs(mv.Groups[c.groups[0]].Change)) + " of the span"
+		}
 		statements = append(statements, st)
 	}
 	return statements
 }
+
+// movingTo puts a statement about a movement behind where it goes: "Moving to
+// the side reach: the back of the shoulder lengthens."
+func movingTo(title string, st Statement) string {
+	return upperFirst(toward(title)) + ": " + lowerStart(st.Text)
+}
+
+// onTheWay says a further change of the same movement.
+func onTheWay(st Statement) string { return "On the way, " + lowerStart(st.Text) }
 
 // toward begins a sentence about the way to a mark.
 func toward(title string) string {
@@ -74,6 +88,12 @@ func lowerFirst(title string) string {
 		return title
 	}
 	return string(unicode.ToLower(r)) + title[n:]
+}
+
+// lowerStart lets one of our own sentences go on after a colon or a comma.
+func lowerStart(sentence string) string {
+	r, n := utf8.DecodeRuneInString(sentence)
+	return string(unicode.ToLower(r)) + sentence[n:]
 }
 
 // jointChange is one joint's way in words: "bending the knee on both sides:
@@ -96,10 +116,7 @@ func jointChanges(m *body.Model, mv *analysis.Movement, v Voice) []jointChange {
 			does = mo.PlainAway
 		}
 		if v == Technical {
-			does = mo.Joint + " " + mo.Toward
-			if j.To < j.From {
-				does = mo.Joint + " " + mo.Away
-			}
+			does = mo.Joint + " " + direction(mo, j.To >= j.From)
 		}
 		figures := fmt.Sprintf("%s to %s", degrees(mo, j.From), degrees(mo, j.To))
 		s := side(mo.Side.String())
@@ -108,24 +125,16 @@ func jointChanges(m *body.Model, mv *analysis.Movement, v Voice) []jointChange {
 			all = append(all, change{does, s, []string{figures}})
 			continue
 		}
-		all[i].side = onBoth
 		if all[i].figures[0] != figures {
-			all[i].figures[0] += " (" + string(otherSide(s)) + ")"
-			all[i].figures = append(all[i].figures, figures+" ("+string(s)+")")
+			all[i].figures = []string{string(all[i].side) + " " + all[i].figures[0], string(s) + " " + figures}
 		}
+		all[i].side = onBoth
 	}
 	out := make([]jointChange, len(all))
 	for i, c := range all {
-		out[i] = jointChange{upperFirst(c.does + c.side.phrase()), list(c.figures)}
+		out[i] = jointChange{upperFirst(c.does + c.side.phrase()), strings.Join(c.figures, ", ")}
 	}
 	return out
-}
-
-func otherSide(s side) side {
-	if s == onLeft {
-		return onRight
-	}
-	return onLeft
 }
 
 // degrees writes a value as a goniometer is read: "60° of flexion". Zero is

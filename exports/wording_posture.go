@@ -13,13 +13,20 @@ import (
 // the analysis ranks first leads, what cannot be told comes last. Left and
 // right are said together where they agree, and nothing is said twice.
 func Statements(m *body.Model, f *analysis.Findings, v Voice) []Statement {
+	return newSpeaker(m, v).posture(f)
+}
+
+func (sp *speaker) posture(f *analysis.Findings) []Statement {
 	statements := []Statement{}
 	if f == nil {
 		return statements
 	}
-	merged := mergeGroups(m, f.Groups, v)
-	for _, g := range merged {
-		statements = append(statements, groupStatement(m, f, g))
+	for _, g := range sp.merge(f.Groups) {
+		st := groupStatement(g)
+		if sp.voice == Technical {
+			st.Figures = sp.figures(f, g)
+		}
+		statements = append(statements, st)
 	}
 	slices.SortStableFunc(statements, func(a, b Statement) int {
 		return untold(a) - untold(b)
@@ -42,17 +49,17 @@ type merged struct {
 	groups []int
 }
 
-// mergeGroups puts left and right together and drops what was said already.
+// merge puts left and right together and drops what was said already.
 // Groups that are quiet, or whose role has no words here, are not spoken of.
-func mergeGroups(m *body.Model, groups []analysis.GroupFinding, v Voice) []merged {
+func (sp *speaker) merge(groups []analysis.GroupFinding) []merged {
 	var all []merged
 	at := map[string]int{} // by what would be said, side apart
 	for i, g := range groups {
 		if !spoken[g.Role] {
 			continue
 		}
-		s := subjectOf(m, g.Movement, g.Toward, g.Muscles, v)
-		key := fmt.Sprint(g.Role, "|", g.Grade, "|", strings.Join(s.nouns, "|"))
+		s := sp.subject(g.Movement, g.Toward, g.Muscles)
+		key := string(g.Role) + "|" + string(g.Grade) + "|" + strings.Join(s.nouns, "|")
 		j, said := at[key]
 		if !said {
 			at[key] = len(all)
@@ -80,8 +87,8 @@ func together(a, b side) side {
 }
 
 // groupStatement words one finding.
-func groupStatement(m *body.Model, f *analysis.Findings, g merged) Statement {
-	st := Statement{Grade: g.grade, Groups: g.groups, Figures: groupFigures(m, f, g)}
+func groupStatement(g merged) Statement {
+	st := Statement{Grade: g.grade, Groups: g.groups}
 	var state, bare string // "is drawn long" and "drawn long"
 	switch g.role {
 	case analysis.DrawnLong:
@@ -114,22 +121,36 @@ func groupStatement(m *body.Model, f *analysis.Findings, g merged) Statement {
 	return st
 }
 
-// groupFigures gives the numbers behind a statement: what gravity and loads ask
-// of a group, or how far along its span it is, and the muscles meant.
-func groupFigures(m *body.Model, f *analysis.Findings, g merged) string {
-	var parts, names []string
+// figures gives the numbers behind a statement: the muscles meant, and what
+// gravity and loads ask of the group or how far along its span it is.
+func (sp *speaker) figures(f *analysis.Findings, g merged) string {
+	var names []string
 	for _, i := range g.groups {
 		for _, id := range f.Groups[i].Muscles {
-			names = appendNew(names, bareName(m.Muscles[id].Name, m.Muscles[id].Side))
+			mu := &sp.model.Muscles[id]
+			names = appendNew(names, spokenName(bareName(mu.Name, mu.Side)))
 		}
 	}
+	var parts []string
 	if more := len(names) - named; more > 0 {
 		parts = append(parts, fmt.Sprintf("%s and %d more", strings.Join(names[:named], ", "), more))
 	} else if len(names) > 0 {
 		parts = append(parts, list(names))
 	}
-	var values []string
+	if value := groupValue(sp.model, f, g); value != "" {
+		parts = append(parts, value)
+	}
+	return strings.Join(parts, "; ")
+}
+
+// groupValue gives the one number of a group, or one a side where they differ.
+func groupValue(m *body.Model, f *analysis.Findings, g merged) string {
+	words := "at %s of the span"
+	if g.role == analysis.Working {
+		words = "gravity and loads ask %s"
+	}
 	first := &f.Groups[g.groups[0]]
+	var values, sided []string
 	for _, i := range g.groups {
 		gf := &f.Groups[i]
 		if gf.Toward != first.Toward || !sameMovement(m, gf.Movement, first.Movement) {
@@ -138,17 +159,25 @@ func groupFigures(m *body.Model, f *analysis.Findings, g merged) string {
 		value := percent(gf.Place)
 		if g.role == analysis.Working {
 			value = fmt.Sprintf("%.0f N·m", abs(gf.Moment))
+			if gf.Effort > 0 && finite(gf.Effort) {
+				value += " (" + percent(gf.Effort) + " of what they could do here)"
+			}
 		}
-		if s := m.Movements[gf.Movement].Side; s != body.Middle && g.side == onBoth {
-			value = s.String() + " " + value
+		if g.role == analysis.Working && gf.Moment == 0 || !finite(gf.Place) || !finite(gf.Moment) {
+			continue
 		}
-		values = append(values, value)
+		values = appendNew(values, value)
+		sided = append(sided, strings.TrimSpace(m.Movements[gf.Movement].Side.String()+" "+value))
 	}
-	what := "at %s of the span"
-	if g.role == analysis.Working {
-		what = "gravity and loads ask %s"
+	switch {
+	case len(values) == 0:
+		return ""
+	case len(values) == 1 && len(sided) > 1:
+		return fmt.Sprintf(words, values[0]+" on each side")
+	case len(values) == 1:
+		return fmt.Sprintf(words, values[0])
 	}
-	return strings.Join(append(parts, fmt.Sprintf(what, list(values))), "; ")
+	return fmt.Sprintf(words, strings.Join(sided, ", "))
 }
 
 // sameMovement reports whether two movements are one, on whichever side.
@@ -157,7 +186,7 @@ func sameMovement(m *body.Model, a, b body.MovementID) bool {
 }
 
 // percent writes a share of one.
-func percent(share float64) string { return fmt.Sprintf("%.0f %%", share*100) }
+func percent(share float64) string { return fmt.Sprintf("%.0f%%", share*100) }
 
 func abs(x float64) float64 {
 	if x < 0 {

@@ -43,9 +43,9 @@ func unknownWords(text, why string, near []string) string {
 
 // doubtWords says a doubt and what would mend it.
 func doubtWords(d analysis.Doubt) string {
-	text := strings.TrimRight(cleanLine(d.Text), ".")
+	text := sentence(strings.TrimRight(cleanLine(d.Text), "."))
 	if mend := strings.TrimRight(cleanLine(d.Mend), "."); mend != "" {
-		text += "; " + mend
+		text += " " + sentence(mend)
 	}
-	return sentence(text)
+	return text
 }
