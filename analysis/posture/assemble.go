@@ -11,17 +11,6 @@ import (
 // clash is an item that says something else than one that stands.
 type clash struct{ stands, against item }
 
-// itemsOf gives the items of one statement.
-func (r *reader) itemsOf(part int) []item {
-	var out []item
-	for _, it := range r.items {
-		if it.part == part {
-			out = append(out, it)
-		}
-	}
-	return out
-}
-
 // assemble makes one posture of everything understood and reports what was
 // said twice.
 func (r *reader) assemble() body.Posture {

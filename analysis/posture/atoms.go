@@ -47,7 +47,7 @@ func (x *lexicon) atoms(toks []token, whole bool) []atom {
 	for i := 0; i < len(toks); {
 		n := min(x.longest, len(toks)-i)
 		for ; n > 1; n-- {
-			if _, ok := x.cover(toks[i:i+n], whole); ok {
+			if a, ok := x.cover(toks[i:i+n], whole); ok && !(a.is("phrase") && x.sideOfNext(toks[i:], n)) {
 				break
 			}
 		}
@@ -58,10 +58,21 @@ func (x *lexicon) atoms(toks []token, whole bool) []atom {
 	return out
 }
 
-// cover looks a stretch of tokens up. In a phrase a number may stand, or a word
-// for an amount, where the phrase has its "#".
+// sideOfNext tells whether the last of n tokens is a side that belongs to the
+// word after it: "bend right" is no lean to the right in "bend right knee".
+func (x *lexicon) sideOfNext(toks []token, n int) bool {
+	if _, side := x.meaning(toks[n-1].word, "side"); !side || n >= len(toks) {
+		return false
+	}
+	_, joint := x.meaning(toks[n].word, "joint")
+	_, patch := x.meaning(toks[n].word, "patch")
+	return joint || patch
+}
+
+// cover looks a stretch of tokens up. Where a phrase has "#", a number or a word
+// for an amount may stand; where it has "@", a number.
 func (x *lexicon) cover(toks []token, whole bool) (atom, bool) {
-	words, amounts := make([]string, len(toks)), make([]string, len(toks))
+	words, amounts, numbers := make([]string, len(toks)), make([]string, len(toks)), make([]string, len(toks))
 	for i, t := range toks {
 		words[i] = t.word
 		if t.kind == commaToken {
@@ -70,13 +81,16 @@ func (x *lexicon) cover(toks []token, whole bool) (atom, bool) {
 		if t.kind == numberToken && (t.unit == "mass" || t.unit == "force") {
 			words[i] = "# " // no saying has it
 		}
-		amounts[i] = words[i]
+		amounts[i], numbers[i] = words[i], words[i]
+		if words[i] == "#" {
+			numbers[i] = "@"
+		}
 		if _, ok := x.meaning(words[i], "amount"); ok {
 			amounts[i] = "#"
 		}
 	}
 	a := atom{key: strings.Join(words, " "), toks: toks}
-	for _, key := range []string{a.key, strings.Join(amounts, " ")} {
+	for _, key := range []string{a.key, strings.Join(amounts, " "), strings.Join(numbers, " ")} {
 		for _, t := range x.terms[key] {
 			if t.kind == "phrase" && !whole || t.kind != "phrase" && key != a.key || t.kind == "number" {
 				continue
@@ -90,7 +104,7 @@ func (x *lexicon) cover(toks []token, whole bool) (atom, bool) {
 	return a, false
 }
 
-// amountText gives the text that stands for a phrase's "#".
+// amountText gives the text that stands for a phrase's "#" or "@".
 func (x *lexicon) amountText(a atom) string {
 	for _, t := range a.toks {
 		if t.kind == numberToken {

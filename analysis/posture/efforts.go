@@ -7,8 +7,9 @@ import (
 	"tautline/analysis/body"
 )
 
-// The largest load that is read: beyond it a unit must be wrong.
+// The loads of one place that are read: outside them a unit must be wrong.
 const (
+	leastLoad = 1e-6  // kg or N
 	mostMass  = 1000  // kg
 	mostForce = 10000 // N
 )
@@ -24,6 +25,8 @@ func (r *reader) readSupport(u []atom) {
 		r.fail(u, "two surfaces are named; say each by itself")
 	case len(c.without(r.x, "resting", "soft", "thing")) > 0 || len(c.amounts)+len(c.strength) > 0:
 		r.fail(u, "a support says only what rests on what: “heels on the floor”")
+	case slices.ContainsFunc(c.nouns, r.wrongSide):
+		r.fail(u, "one of these parts has no left and right")
 	default:
 		for _, n := range c.nouns {
 			r.rest(u, n, c.surfaces[0])
@@ -51,6 +54,11 @@ func (r *reader) patches(bare []string, sides []body.Side) []string {
 		}
 	}
 	return keys
+}
+
+// wrongSide tells a noun that names only middle patches, on a side.
+func (r *reader) wrongSide(n noun) bool {
+	return n.said && !slices.ContainsFunc(r.patches(n.means, n.sides), func(key string) bool { return body.Bare(key) != key })
 }
 
 // readLoad reads a clause with a mass or a force. Without "each" a load of both
@@ -96,14 +104,18 @@ func (r *reader) readLoad(u []atom) {
 		r.fail(u, "a push or a pull is said in newtons")
 	case force && load.Direction == "":
 		r.fail(u, "the direction is not said: up, down, forward, backward, right or left")
-	case c.amounts[0].toks[0].value <= 0 || c.amounts[0].toks[0].value > most:
-		r.fail(u, "not a load that a person holds")
+	case r.wrongSide(c.nouns[0]):
+		r.fail(u, noSide(c.nouns[0].atom.key))
 	default:
 		n := c.nouns[0]
 		keys := r.patches(n.means, n.sides)
 		value := c.amounts[0].toks[0].value
 		if !c.each {
 			value /= float64(len(keys))
+		}
+		if value < leastLoad || value > most {
+			r.fail(u, "not a load that a person holds")
+			return
 		}
 		if load.Mass = value; force {
 			load.Mass, load.Force = 0, value
@@ -166,7 +178,7 @@ func (r *reader) intensity(c clause) (float64, bool) {
 		t, _ := c.strength[0].has("intensity")
 		return number(t.means) / 100, true
 	case len(c.strength) == 0 && len(c.amounts) == 1 && c.amounts[0].number("percent"):
-		v := c.amounts[0].toks[0].value / 100
+		v := round(c.amounts[0].toks[0].value, 6) / 100
 		return v, v > 0 && v <= 1
 	case len(c.strength)+len(c.amounts) == 0:
 		t, _ := r.x.meaning("firmly", "intensity")
@@ -188,6 +200,10 @@ func (r *reader) cueAt(u []atom, c clause, n noun, kind body.CueKind, words stri
 	c.nouns = []noun{n}
 	c.spread()
 	n = c.nouns[0]
+	n.means = list(patch.means)
+	if r.wrongSide(n) {
+		return noSide(n.atom.key)
+	}
 	for _, key := range r.patches(list(patch.means), n.sides) {
 		r.add(u, item{cue: &body.Cue{Kind: kind, Movement: -1, Patch: key, Intensity: intensity}, rank: sideRank(n)})
 	}
@@ -226,10 +242,10 @@ func (r *reader) cueJoint(u []atom, c clause, n noun, kind body.CueKind, intensi
 			continue
 		}
 		one := clause{nouns: []noun{n}, loose: c.loose}
+		if r.middle(joint) && (n.said && (len(c.loose) > 0 || !used) || len(c.loose) > 0 && !used) {
+			return noSide(joint)
+		}
 		if len(c.loose) > 0 && !used {
-			if r.middle(joint) {
-				return "the " + joint + " has no left and right for that"
-			}
 			one.spread()
 		}
 		all := r.movements(one.nouns[0], joint)

@@ -201,7 +201,7 @@ func (x *lexicon) add(said string, terms ...term) {
 func (x *lexicon) know(sayings ...string) {
 	for _, s := range sayings {
 		for _, w := range strings.Fields(s) {
-			if w != "#" {
+			if w != "#" && w != "@" {
 				x.known[w] = true
 			}
 		}

@@ -31,7 +31,7 @@ func (x *lexicon) near(text string) []string {
 	var found []match
 	most := max(1, len(said)/3)
 	for _, w := range from {
-		if d := distance(said, []rune(w), most); d <= most {
+		if d := distance(said, []rune(w), most); d <= most && d > 0 {
 			found = append(found, match{w, d})
 		}
 	}

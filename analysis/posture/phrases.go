@@ -75,7 +75,7 @@ func (r *reader) side(it item) body.Side {
 
 // expand reads a phrase's meaning and keeps what belongs to the sides.
 func (r *reader) expand(p phrase, l *later) (items []item, why string) {
-	means := strings.ReplaceAll(p.means, "#", l.amount)
+	means := strings.NewReplacer("#", l.amount, "@", l.amount).Replace(p.means)
 	if deg, ok := strings.CutPrefix(means, forwardBend); ok {
 		items, why = r.bend(deg)
 	} else {

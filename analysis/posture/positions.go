@@ -9,8 +9,11 @@ import (
 	"tautline/analysis/geom"
 )
 
-// turn bounds a stated angle, degrees: nothing turns further than once around.
-const turn = 360
+// What is read of an angle in degrees.
+const (
+	turn     = 360 // nothing turns further than once around
+	decimals = 9   // finer than anything means, and writable without loss
+)
 
 // readPosition reads a clause that states joint positions.
 func (r *reader) readPosition(u []atom) {
@@ -68,6 +71,12 @@ func (r *reader) neutral(c clause) bool {
 // states none.
 func (r *reader) positions(c clause, n noun) (items []item, why string, near []string) {
 	if len(c.without(r.x, "soft")) == 0 { // neutral in everything
+		if r.middle(n.means[0]) && (n.said || len(c.loose) > 0) {
+			return nil, noSide(n.means[0]), nil
+		}
+		one := clause{nouns: []noun{n}, loose: c.loose}
+		one.spread()
+		n = one.nouns[0]
 		for _, mv := range r.movements(n) {
 			items = append(items, r.position(n, mv, 0))
 		}
@@ -78,9 +87,12 @@ func (r *reader) positions(c clause, n noun) (items []item, why string, near []s
 		if !ok {
 			continue
 		}
+		if r.middle(joint) && n.said && (len(c.loose) > 0 || !sideUsed) {
+			return nil, noSide(joint), nil
+		}
 		if len(c.loose) > 0 && !sideUsed {
 			if r.middle(joint) {
-				return nil, "the " + joint + " has no left and right for that", nil
+				return nil, noSide(joint), nil
 			}
 			one := clause{nouns: []noun{n}, loose: c.loose}
 			one.spread()
@@ -89,7 +101,7 @@ func (r *reader) positions(c clause, n noun) (items []item, why string, near []s
 		for i, mv := range r.movements(n, joint) {
 			m := &r.x.m.Movements[mv]
 			toward := m.Toward == name
-			if name == "straight" && i >= len(n.sides) {
+			if name == "straight" && (i >= len(n.sides) || i > 0 && m.Side == body.Middle) {
 				break // straight speaks of the joint's first movement
 			}
 			if !toward && m.Away != name && name != "straight" {
@@ -105,6 +117,9 @@ func (r *reader) positions(c clause, n noun) (items []item, why string, near []s
 	}
 	return nil, "not a movement of the " + n.atom.key + " that is known here", r.directions(c)
 }
+
+// noSide says that a middle part was given a side.
+func noSide(part string) string { return "the " + part + " has no left and right for that" }
 
 // form finds the movement that a clause's words name for a joint. Middle joints
 // take "left" and "right" as part of the movement; used tells that they did.
@@ -209,13 +224,13 @@ func (r *reader) amount(c clause, m *body.Movement, name string, toward bool) (d
 		share = a.toks[0].value
 	}
 	if !math.IsNaN(share) {
-		if limit == 0 && share > 0 && share < 100 {
+		if limit == 0 && share > 0 && share != 100 {
 			return 0, "the published range ends where that begins; say degrees", nil
 		}
 		// to a tenth of a degree, which is finer than any of the ranges
 		deg = round(share/100*limit, 1)
 	} else {
-		deg = a.toks[0].value
+		deg = round(a.toks[0].value, decimals)
 	}
 	if math.Abs(deg) > turn {
 		return 0, "no joint turns that far", nil
@@ -244,9 +259,9 @@ func (r *reader) directions(c clause) []string {
 	return out[:min(len(out), 6)]
 }
 
-// round rounds to a number of decimals.
-func round(v float64, decimals int) float64 {
-	f := math.Pow(10, float64(decimals))
+// round rounds to a number of decimal places.
+func round(v float64, places int) float64 {
+	f := math.Pow(10, float64(places))
 	if s := v * f; math.Abs(s) < 1<<52 {
 		return math.Round(s) / f
 	}

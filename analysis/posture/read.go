@@ -8,7 +8,7 @@ import (
 )
 
 // maxText bounds the bytes that are read of one posture; the rest is reported.
-const maxText = 8 << 10
+const maxText = 64 << 10 // more than all that can be said at once
 
 // reader reads one text.
 type reader struct {
@@ -61,8 +61,12 @@ func Read(m *body.Model, text string) Reading {
 	r.resolveLater()
 	p := r.assemble()
 	out := Reading{Posture: p, Canonical: Write(m, p), Parts: []Part{}, Unknown: []Unknown{}}
+	of := make([][]item, len(parts))
+	for _, it := range r.items {
+		of[it.part] = append(of[it.part], it)
+	}
 	for i, s := range parts {
-		said, _ := r.posture(r.itemsOf(i))
+		said, _ := r.posture(of[i])
 		out.Parts = append(out.Parts, Part{s.from, s.to, Write(m, said)})
 	}
 	slices.SortStableFunc(r.unknown, func(a, b Unknown) int { return a.From - b.From })
@@ -148,26 +152,11 @@ func (x *lexicon) onlyNames(u []atom) bool {
 // whole tells a saying that stands for itself.
 func whole(a atom) bool { return a.is("phrase", "stance") }
 
-// unit reads one clause. Where a phrase in it leaves something over, as
-// "elbows extended" does in "elbows extended 5", the clause is read once more
-// word by word, and that reading stands if it leaves nothing.
+// unit reads one clause. Where a phrase does not cover it whole, the clause is
+// read word by word first, so that "elbows extended 5" is not the phrase
+// "elbows extended", and with its phrases only if that leaves something over.
+// If both do, nothing of it stands: "not arms overhead" must not raise the arms.
 func (r *reader) unit(u []atom) {
-	items, unknown, last := len(r.items), len(r.unknown), r.last
-	r.attempt(u)
-	if len(r.unknown) == unknown || !slices.ContainsFunc(u, func(a atom) bool { return a.is("phrase") }) {
-		return
-	}
-	other := *r
-	other.items, other.unknown, other.last = slices.Clone(r.items[:items]), slices.Clone(r.unknown[:unknown]), last
-	other.clauses(r.x.atoms(tokensOf(u), false))
-	if len(other.unknown) == unknown {
-		*r = other
-	}
-}
-
-// attempt reads one clause: phrases and stances stand for themselves with the
-// sides beside them, what is around them is read by its kind.
-func (r *reader) attempt(u []atom) {
 	i := slices.IndexFunc(u, whole)
 	if i < 0 {
 		r.plain(u)
@@ -178,6 +167,38 @@ func (r *reader) attempt(u []atom) {
 		r.phrase(u[i], rest, u)
 		return
 	}
+	items, unknown, last := len(r.items), len(r.unknown), r.last
+	undo := func() { r.items, r.unknown, r.last = r.items[:items], r.unknown[:unknown], last }
+	if r.whole && slices.ContainsFunc(u, func(a atom) bool { return a.is("phrase") }) {
+		r.whole = false
+		r.clauses(r.x.atoms(tokensOf(u), false))
+		r.whole = true
+		if len(r.unknown) == unknown {
+			return
+		}
+		undo()
+	}
+	r.mixed(u)
+	if len(r.unknown) == unknown {
+		return
+	}
+	why := slices.Clone(r.unknown[unknown:])
+	undo()
+	clause := r.text[u[0].from():u[len(u)-1].to()]
+	for _, one := range why {
+		if one.Text != clause && !strings.HasSuffix(one.Why, leftOut) {
+			one.Why += ", so “" + short(clause) + "”" + leftOut
+		}
+		r.unknown = append(r.unknown, one)
+	}
+}
+
+// leftOut ends the reason why a clause that was understood in part does not stand.
+const leftOut = " was left out"
+
+// mixed reads a clause in which phrases and stances stand for themselves with
+// the sides before them, and what is between them is read by its kind.
+func (r *reader) mixed(u []atom) {
 	var run []atom
 	for _, a := range u {
 		if !whole(a) {
@@ -205,13 +226,9 @@ func (r *reader) plainRun(run []atom) {
 // plain reads a clause without phrases by what gives it away.
 func (r *reader) plain(u []atom) {
 	has := func(f func(atom) bool) bool { return slices.ContainsFunc(u, f) }
-	for _, a := range u {
-		if len(a.terms) == 0 && a.toks[0].kind == wordToken && !r.x.formWord[a.key] {
-			r.failEach(u)
-			return
-		}
-	}
 	switch {
+	case has(r.meaningless):
+		r.failEach(u)
 	case has(func(a atom) bool { return a.number("mass", "force") }):
 		r.readLoad(u)
 	case has(func(a atom) bool { return a.is("cue") }):
@@ -223,13 +240,15 @@ func (r *reader) plain(u []atom) {
 	}
 }
 
-// failEach reports every unknown word of a clause at its own place.
+// failEach reports the words of a clause that are not known at all, or, where
+// there is none, those that mean nothing in it, each at its own place.
 func (r *reader) failEach(u []atom) {
-	clause := strings.TrimSpace(r.text[u[0].from():u[len(u)-1].to()])
+	clause := r.text[u[0].from():u[len(u)-1].to()]
+	bad, why := func(a atom) bool { return r.meaningless(a) && !r.x.known[a.toks[0].raw] && !r.x.known[a.key] }, "not a known word"
+	if !slices.ContainsFunc(u, bad) {
+		bad, why = r.meaningless, "not understood here"
+	}
 	for i := 0; i < len(u); i++ {
-		bad := func(a atom) bool {
-			return len(a.terms) == 0 && a.toks[0].kind == wordToken && !r.x.formWord[a.key]
-		}
 		if !bad(u[i]) {
 			continue
 		}
@@ -237,13 +256,18 @@ func (r *reader) failEach(u []atom) {
 		for j+1 < len(u) && bad(u[j+1]) {
 			j++
 		}
-		why := "not a known word"
-		if from, to := u[i].from(), u[j].to(); to-from < len(clause) {
-			why += ", so “" + short(clause) + "” was left out"
+		said := why
+		if u[j].to()-u[i].from() < len(clause) {
+			said += ", so “" + short(clause) + "”" + leftOut
 		}
-		r.fail(u[i:j+1], why)
+		r.fail(u[i:j+1], said)
 		i = j
 	}
+}
+
+// meaningless tells a word that no saying covers and no movement's name has.
+func (r *reader) meaningless(a atom) bool {
+	return len(a.terms) == 0 && a.toks[0].kind == wordToken && !r.x.formWord[a.key]
 }
 
 // fail reports a stretch that was not understood.

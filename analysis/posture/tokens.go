@@ -152,8 +152,10 @@ func (x *lexicon) units(in []token) []token {
 				case "degree", "percent":
 					t.unit = m.kind
 				case "unit":
-					// to the gram, so that pounds read back from kilograms unchanged
-					t.unit, t.value = "mass", round(t.value*number(m.means), 3)
+					t.unit = "mass"
+					if per := number(m.means); per != 1 {
+						t.value = round(t.value*per, 3) // converted to the gram
+					}
 				case "force":
 					t.unit = "force"
 				}

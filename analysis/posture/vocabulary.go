@@ -32,7 +32,7 @@ func (x *lexicon) entries() []Entry {
 		add("stance", s.Name)
 	}
 	for _, r := range rows(phrasesCSV) {
-		add("phrase", strings.ReplaceAll(r[0], "#", "30"))
+		add("phrase", strings.NewReplacer("#", "30", "@", "30").Replace(r[0]))
 	}
 	for i := range x.m.Movements {
 		m := &x.m.Movements[i]

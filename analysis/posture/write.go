@@ -188,7 +188,7 @@ func verb(many, one string, plural bool) string {
 }
 
 func (x *lexicon) cue(c body.Cue, both bool) string {
-	strength := "at " + decimal(round(100*c.Intensity, 9)) + " %"
+	strength := "at " + decimal(round(100*c.Intensity, 6)) + " %"
 	for _, n := range x.intensities {
 		if n.value == c.Intensity {
 			strength = n.word
@@ -217,14 +217,13 @@ func (x *lexicon) cue(c body.Cue, both bool) string {
 // the same value, if one with up to nine decimals does.
 func exact(radians float64) string {
 	deg := geom.Degrees(radians)
-	const most = 9
-	for n := 0; n <= most; n++ {
+	for n := 0; n <= decimals; n++ {
 		s := strconv.FormatFloat(deg, 'f', n, 64)
 		if v, _ := strconv.ParseFloat(s, 64); geom.Deg(v) == radians {
 			return s
 		}
 	}
-	return decimal(round(deg, most))
+	return decimal(round(deg, decimals))
 }
 
 // decimal writes a number without an exponent and without trailing zeros.
