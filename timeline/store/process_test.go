@@ -27,17 +27,25 @@ const (
 	nameVar = "STORE_TEST_NAME"
 )
 
+// parts are what such a process can be asked to do.
+var parts = map[string]func() error{"mark": withStore(addMarks), "count": withStore(countUp)}
+
+func withStore(part func(s *Store, name string) error) func() error {
+	return func() error {
+		s, err := Open(context.Background(), os.Getenv(pathVar))
+		if err != nil {
+			return err
+		}
+		return errors.Join(part(s, os.Getenv(nameVar)), s.Close())
+	}
+}
+
 func TestMain(m *testing.M) {
-	parts := map[string]func(s *Store, name string) error{"mark": addMarks, "count": countUp}
 	part, ok := parts[os.Getenv(partVar)]
 	if !ok {
 		os.Exit(m.Run())
 	}
-	s, err := Open(context.Background(), os.Getenv(pathVar))
-	if err == nil {
-		err = errors.Join(part(s, os.Getenv(nameVar)), s.Close())
-	}
-	if err != nil {
+	if err := part(); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
@@ -105,8 +113,9 @@ func TestNoAcknowledgedMarkIsLostToKilledPrograms(t *testing.T) {
 	kills, journals, both := 0, 0, 0
 	for round := 0; len(acknowledged) < wanted; round++ {
 		lines := make(chan []string)
-		wait := time.Duration(30+r.IntN(120)) * time.Millisecond
+		common := time.Duration(30+r.IntN(120)) * time.Millisecond
 		for i := range 2 {
+			wait := common + time.Duration(r.IntN(20))*time.Millisecond
 			cmd, out := start(t, "mark", s.Path(), fmt.Sprintf("%d-%d", round, i))
 			go func() {
 				in := bufio.NewReader(out)
@@ -126,7 +135,6 @@ func TestNoAcknowledgedMarkIsLostToKilledPrograms(t *testing.T) {
 				}
 				lines <- kept
 			}()
-			wait += time.Duration(r.IntN(20)) * time.Millisecond
 		}
 		first, second := <-lines, <-lines
 		if len(first) > 0 && len(second) > 0 {
