@@ -95,9 +95,17 @@ func (a *Analyser) place(id body.MuscleID, length float64) float64 {
 }
 
 // fibre is the fibre length relative to the optimal one: the length in the
-// anatomical position changed by what the path changed. The tendon's own
-// stretch, a few per cent of its length at full force, is left out.
+// anatomical position changed by what the path changed, with the distance
+// between the tendon sheets constant, so that pennate fibres turn as they
+// shorten:
+//
+//	h = lo sin α,  l = sqrt(h² + (sqrt(la² - h²) + ΔL)²)
+//
+// The tendon's own stretch, a few per cent of its length at full force, is left
+// out; at rest it is nearly nothing.
 func (a *Analyser) fibre(id body.MuscleID, length float64) float64 {
 	mu := &a.Model.Muscles[id]
-	return mu.AnatomicalFibre + (length-a.anatomical[id])/mu.Fibre
+	h := math.Sin(mu.Pennation)
+	along := math.Sqrt(math.Max(0, mu.AnatomicalFibre*mu.AnatomicalFibre-h*h)) + (length-a.anatomical[id])/mu.Fibre
+	return math.Hypot(h, math.Max(0, along))
 }

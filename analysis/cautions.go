@@ -35,7 +35,7 @@ func (a *Analyser) cautions(f *Findings) {
 		if loaded && raised >= overheadFrom {
 			add("overhead load", "a load is held with the arms raised")
 		}
-		if loaded && f.valueOf(a, "hip_flexion"+side)+f.valueOf(a, "trunk_flexion") >= bendFrom {
+		if loaded && f.valueOf(a, "hip_flexion"+side)+f.valueOf(a, "lumbar_flexion")+f.valueOf(a, "thoracic_flexion") >= bendFrom {
 			add("loaded forward bend", "a load is held in a forward bend")
 		}
 		if f.valueOf(a, "wrist_flexion"+side) <= -wristFrom && f.rests("palm"+side) {

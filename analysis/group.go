@@ -137,8 +137,9 @@ func (a *Analyser) workingGroup(g group, f *Findings, p *pose.Pose, need []float
 
 const (
 	// leastShare is the share of a group's capacity below which a moment is
-	// called nothing: less than the resting noise of any measurement.
-	leastShare = 0.03
+	// called nothing: a twentieth is within what a degree of lean or a
+	// centimetre of landmark error makes.
+	leastShare = 0.05
 	// atStop is how near the end of the published range a joint counts as
 	// standing on its stop, rad: two degrees, less than goniometers can tell.
 	atStop = 2 * math.Pi / 180

@@ -2,6 +2,7 @@ package analysis
 
 import (
 	"math"
+	"slices"
 
 	"tautline/analysis/body"
 	"tautline/analysis/geom"
@@ -45,7 +46,11 @@ func (a *Analyser) outside(p *pose.Pose, supports []body.Support, loads []body.L
 	}
 	var points []force
 	for _, s := range supports {
-		if patch, ok := m.Patch(s.Patch); ok && s.On != body.Wall {
+		patch, ok := m.Patch(s.Patch)
+		if ok && body.Bare(patch.Key) == "toes" && rests(supports, "heel"+patch.Side.Suffix()) {
+			continue // with the heel down the toes lie there and carry next to nothing
+		}
+		if ok && s.On != body.Wall {
 			for _, pt := range patch.Points {
 				points = append(points, force{patch.Segment, p.Point(patch.Segment, pt), geom.V(0, 1, 0)})
 			}
@@ -59,6 +64,10 @@ func (a *Analyser) outside(p *pose.Pose, supports []body.Support, loads []body.L
 		}
 	}
 	return forces, ok
+}
+
+func rests(supports []body.Support, patch string) bool {
+	return slices.ContainsFunc(supports, func(s body.Support) bool { return s.Patch == patch })
 }
 
 // directions are the words of pushes and pulls, in the world, for a body that

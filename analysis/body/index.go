@@ -85,3 +85,6 @@ func sided(key, name string, s Side) (string, string) {
 func Bare(key string) string {
 	return strings.TrimSuffix(strings.TrimSuffix(key, "_r"), "_l")
 }
+
+// UnusedSources lists the keys of sources that no row of any table names.
+func (m *Model) UnusedSources() []string { return m.unused }

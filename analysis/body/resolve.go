@@ -136,8 +136,10 @@ func hingeAngles(r geom.Rot, e1, e2, e3 geom.Vec) (a, b, c float64) {
 	return a, b, c
 }
 
-// readBack gives every movement that was not stated the value that the
-// coordinates have, so that dials and range checks see one truth.
+// readBack gives movements that were not stated the value that the coordinates
+// have, so that dials and range checks see one truth. A movement that plays
+// joints against each other, as a tilt of the pelvis does, is only what was
+// stated: the same coordinates may have come about without it.
 func (m *Model) readBack(r *Resolved, given []bool) {
 	for id, mv := range m.Movements {
 		if given[id] || mv.Girdle || len(mv.Shares) == 0 {
@@ -145,6 +147,10 @@ func (m *Model) readBack(r *Resolved, given []bool) {
 		}
 		sum, weight := 0.0, 0.0
 		for _, s := range mv.Shares {
+			if s.Factor < 0 && len(mv.Shares) > 1 {
+				sum = 0
+				break
+			}
 			sum += s.Factor * r.Coords[s.Coord]
 			weight += s.Factor * s.Factor
 		}

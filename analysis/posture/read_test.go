@@ -219,7 +219,7 @@ func TestUnknownSaysWhere(t *testing.T) {
 		{"hands carry 0 kg", "hands carry 0 kg", "", ""},
 		{"left squat", "left squat", "", ""},
 		{"left lumbar spine flexed 20 right", "left lumbar spine flexed 20 right", "", ""},
-		{"left trunk flexed 20", "left trunk flexed 20", "", ""},
+		{"left trunk extended 20", "left trunk extended 20", "", ""},
 		{"left chest on the floor", "left chest on the floor", "", ""},
 		{"left head carries 3 kg", "left head carries 3 kg", "", ""},
 		{"push the left chest away", "push the left chest away", "", ""},
