@@ -9,7 +9,6 @@ import (
 	"reflect"
 	"strings"
 	"testing"
-	"time"
 
 	"tautline/timeline"
 )
@@ -267,39 +266,5 @@ func TestAClosedStoreGivesErrors(t *testing.T) {
 	}
 	if _, err := s.AddMark(t.Context(), timeline.Mark{}); err == nil {
 		t.Error("AddMark to a closed store")
-	}
-}
-
-func TestAReplacedFileIsNoticedBeforeAnythingIsLost(t *testing.T) {
-	s := made(t, orchard())
-	revisions := s.Watch(t.Context())
-	<-revisions
-	other := made(t, orchard())
-	if err := other.Close(); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.Rename(other.Path(), s.Path()); err != nil { // as synchronising programs do
-		t.Fatal(err)
-	}
-	before := hash(t, s.Path())
-	if _, err := s.AddMark(t.Context(), timeline.Mark{At: 1}); !errors.Is(err, ErrMoved) {
-		t.Errorf("AddMark: %v", err)
-	}
-	if _, err := s.Load(t.Context()); !errors.Is(err, ErrMoved) {
-		t.Errorf("Load: %v", err)
-	}
-	if err := s.Copy(t.Context(), s.Path()+".copy"); !errors.Is(err, ErrMoved) {
-		t.Errorf("Copy: %v", err)
-	}
-	select {
-	case _, open := <-revisions:
-		if open {
-			t.Error("Watch sent a revision of a file that is gone")
-		}
-	case <-time.After(5 * time.Second):
-		t.Error("Watch goes on")
-	}
-	if hash(t, s.Path()) != before {
-		t.Error("the file that took its place was written to")
 	}
 }

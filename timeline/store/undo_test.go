@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math/rand/v2"
-	"path/filepath"
 	"reflect"
 	"testing"
 
@@ -218,28 +217,4 @@ func TestTheHistoryIsBounded(t *testing.T) {
 		t.Errorf("%d undone, back to %v", undone, m.At)
 	}
 	sound(t, s)
-}
-
-func TestACopyKeepsTheHistory(t *testing.T) {
-	s := made(t, orchard())
-	edit(t, s, func(m *timeline.Mark) { m.At = 5 })
-	path := filepath.Join(t.TempDir(), "copy.study")
-	if err := s.Copy(t.Context(), path); err != nil {
-		t.Fatal(err)
-	}
-	alone(t, path)
-	c, err := Open(t.Context(), path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer c.Close()
-	if a, b := loaded(t, s), loaded(t, c); !reflect.DeepEqual(a, b) {
-		t.Errorf("the copy says\n%+v\nthe study\n%+v", b, a)
-	}
-	if _, err := c.Undo(t.Context()); err != nil {
-		t.Error(err)
-	}
-	if got := loaded(t, s); got.Revision != 2 {
-		t.Error("undo in the copy reached the study")
-	}
 }
