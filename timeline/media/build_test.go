@@ -59,7 +59,7 @@ func (s trackSpec) build() []byte {
 	table := func(kind string, version byte, runs []run) []byte {
 		out := be32(uint32(len(runs)))
 		for _, r := range runs {
-			out = join(out, be32(r.count), be32(uint32(r.value)))
+			out = append(append(out, be32(r.count)...), be32(uint32(r.value))...)
 		}
 		return fullAtom(kind, version, 0, out)
 	}
@@ -80,7 +80,7 @@ func (s trackSpec) build() []byte {
 	if s.edits != nil {
 		list := be32(uint32(len(s.edits)))
 		for _, e := range s.edits {
-			list = join(list, be32(uint32(e.length)), be32(uint32(int32(e.start))), be32(1<<16))
+			list = append(list, join(be32(uint32(e.length)), be32(uint32(int32(e.start))), be32(1<<16))...)
 		}
 		parts = append(parts, atom("edts", fullAtom("elst", 0, 0, list)))
 	}

@@ -3,7 +3,6 @@ package media
 import (
 	"encoding/binary"
 	"errors"
-	"slices"
 	"time"
 )
 
@@ -85,7 +84,8 @@ type movie struct {
 	timescale  int64 // ticks a second of duration and of edit lengths
 	duration   int64
 	tracks     []*track
-	picture    *track // the one whose frames are wanted, if any
+	chapters   map[uint32]bool // tracks that others name as their chapters
+	picture    *track          // the one whose frames are wanted, if any
 	sound      *track
 	indexed    bool              // a moov box was seen
 	fragmented bool              // samples may follow in moof boxes
@@ -95,7 +95,7 @@ type movie struct {
 
 // readISO reads an MP4, MOV or M4A file.
 func readISO(s *source) (*Recording, error) {
-	m := &movie{s: s, brand: "qt  "} // files older than the type box are QuickTime's
+	m := &movie{s: s, brand: "qt  ", chapters: map[uint32]bool{}} // files older than the type box are QuickTime's
 	if err := m.walk(); err != nil {
 		return nil, err
 	}
@@ -194,16 +194,12 @@ func (m *movie) readIndex(moov box) error {
 // choose picks the first picture track that is switched on and is not a row of
 // chapter pictures, or failing that the first of any; and the first sound.
 func (m *movie) choose() {
-	var chapters []uint32
-	for _, t := range m.tracks {
-		chapters = append(chapters, t.chapters...)
-	}
 	var second *track
 	for _, t := range m.tracks {
 		switch {
 		case t.handler == "soun" && m.sound == nil:
 			m.sound = t
-		case t.handler != "vide" || slices.Contains(chapters, t.id):
+		case t.handler != "vide" || m.chapters[t.id]:
 		case t.enabled && m.picture == nil:
 			m.picture = t
 		case second == nil:

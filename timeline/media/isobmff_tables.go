@@ -178,12 +178,17 @@ func (m *movie) present(t *track) (frames []time.Duration, end time.Duration, er
 		}
 		return frames, ticks(t.end, t.timescale), nil
 	}
+	total := 0
+	for _, e := range t.edits {
+		first, past := t.covered(e, m.timescale)
+		if total += past - first; total > maxFrames {
+			return nil, 0, damaged("elst", -1, "the edit list repeats frames to more than %d", maxFrames)
+		}
+	}
+	frames = make([]time.Duration, 0, total)
 	var position int64 // on the movie's clock
 	for _, e := range t.edits {
 		first, past := t.covered(e, m.timescale)
-		if past-first > maxFrames-len(frames) {
-			return nil, 0, damaged("elst", -1, "the edit list repeats frames to more than %d", maxFrames)
-		}
 		if shown := t.times[first:past]; len(shown) > 0 {
 			base := ticks(position, m.timescale)
 			for _, at := range shown {

@@ -14,7 +14,6 @@ type track struct {
 	width, height int // square pixels, before rotation
 	rotation      int
 	timescale     int64 // ticks a second of the track's own clock
-	chapters      []uint32
 	edits         []edit
 
 	stts, ctts, stsz box // sample durations, offsets and count
@@ -37,7 +36,7 @@ type track struct {
 // end. Rates other than 1 are treated as 1, as common players do.
 type edit struct{ length, start int64 }
 
-// maxTracks bounds the tracks of a movie, and the chapter tracks one may name.
+// maxTracks bounds the tracks of a movie, and those it names as chapters.
 const maxTracks = 1000
 
 func (m *movie) readTrack(trak box) error {
@@ -62,8 +61,10 @@ func (m *movie) readTrack(trak box) error {
 				if b.String() != "chap" {
 					return nil
 				}
-				return m.s.eachEntry(b, b.body, min((b.end-b.body)/4, maxTracks), 4, func(e []byte) {
-					t.chapters = append(t.chapters, binary.BigEndian.Uint32(e))
+				return m.s.eachEntry(b, b.body, (b.end-b.body)/4, 4, func(e []byte) {
+					if len(m.chapters) < maxTracks {
+						m.chapters[binary.BigEndian.Uint32(e)] = true
+					}
 				})
 			})
 		case "mdia":

@@ -68,6 +68,9 @@ func readMatroska(s *source) (*Recording, error) {
 	if err != nil {
 		return nil, err
 	}
+	if again {
+		return nil, damaged("Info", -1, "it says different things of its clock")
+	}
 	if g.tracks == nil {
 		if g.cutShort || g.start < 0 {
 			return nil, truncated("Tracks", -1, "the file ends before it says what tracks it has")

@@ -177,7 +177,9 @@ func TestMatroskaLiesAreRefused(t *testing.T) {
 		reason error
 		says   string
 	}{
-		"another document":        {join(ebmlHead("letters"), elem(idSegment)), ErrNotRecording, "letters"},
+		"another document": {join(ebmlHead("letters"), elem(idSegment)), ErrNotRecording, "letters"},
+		"two clocks": {segment(elem(idTracks, mkvVideo(1, "V_VP9", 0)), elem(idInfo, elemUint(idScale, 7)), frames, elem(idInfo, elemUint(idScale, 8))),
+			ErrDamaged, "clock"},
 		"no tracks":               {segment(), ErrNotRecording, "no tracks"},
 		"subtitles only":          {segment(elem(idTracks, elem(idTrackEntry, elemUint(idTrackType, 17))), frames), ErrNotRecording, "neither"},
 		"a clock without ticks":   {segment(elem(idInfo, elemUint(idScale, 0))), ErrDamaged, "TimestampScale"},
