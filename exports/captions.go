@@ -29,7 +29,7 @@ func Captions(r *timeline.Report, o Options) ([]Cue, []int, error) {
 	if err := o.Pace.Check(); err != nil {
 		return nil, nil, fmt.Errorf("reading limits: %w", err)
 	}
-	c := &captioner{r: r, o: o, speaker: newSpeaker(r.Model, o.Voice), said: map[*analysis.Findings][]Statement{}, cautioned: map[string]bool{}}
+	c := &captioner{r: r, o: o, end: end(r), speaker: newSpeaker(r.Model, o.Voice), said: map[*analysis.Findings][]Statement{}, cautioned: map[string]bool{}}
 	c.leadIn()
 	for i := range r.Phases {
 		c.phase(&r.Phases[i])
@@ -41,6 +41,7 @@ func Captions(r *timeline.Report, o Options) ([]Cue, []int, error) {
 type captioner struct {
 	r         *timeline.Report
 	o         Options
+	end       timeline.Instant
 	speaker   *speaker
 	said      map[*analysis.Findings][]Statement
 	cues      []Cue
@@ -52,7 +53,7 @@ type captioner struct {
 // leadIn says the care line before the first phase, if there is time.
 func (c *captioner) leadIn() {
 	if len(c.r.Phases) > 0 {
-		c.care(c.o.Pace.Say(0, min(c.r.Phases[0].From, end(c.r)), []Saying{careSaying}))
+		c.care(c.o.Pace.Say(0, min(c.r.Phases[0].From, c.end), []Saying{careSaying}))
 	}
 }
 
@@ -65,7 +66,7 @@ func (c *captioner) care(said []Timed) {
 
 // phase says what there is to say about one phase and has room.
 func (c *captioner) phase(p *timeline.PhaseReport) {
-	from, to := max(0, p.From), min(p.To, end(c.r))
+	from, to := max(0, p.From), min(p.To, c.end)
 	sayings := c.sayings(p, to-from)
 	if len(sayings) == 0 {
 		return

@@ -23,11 +23,12 @@ func Chapters(r *timeline.Report, o Options) ([]Chapter, []string) {
 	o = o.withDefaults()
 	chapters := []Chapter{}
 	var empty, beyond []int
+	last, cutOff := end(r), end(r) < r.Study.End()
 	for i := range r.Phases {
 		p := &r.Phases[i]
-		from, to := max(0, p.From), min(p.To, end(r))
+		from, to := max(0, p.From), min(p.To, last)
 		switch {
-		case from >= end(r) && end(r) < r.Study.End() || p.From > end(r):
+		case from >= last && cutOff:
 			beyond = append(beyond, p.Number)
 		case to <= from:
 			empty = append(empty, p.Number)

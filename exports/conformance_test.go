@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"io"
+	"maps"
 	"slices"
 	"strings"
 	"testing"
@@ -19,7 +20,7 @@ import (
 func TestEveryWriterTakesEveryStudy(t *testing.T) {
 	for name, r := range sampleStudies() {
 		for _, f := range Formats() {
-			for _, voice := range []Voice{Plain, Technical} {
+			for _, voice := range voices(name) {
 				if name == "crowd" && f.Name == "json" {
 					continue // 10,000 phases of JSON have their own test
 				}
@@ -154,7 +155,7 @@ func TestJSONHasNoNullSlice(t *testing.T) {
 			}
 		}
 	}
-	studies := sampleStudies()
+	studies := maps.Clone(sampleStudies())
 	studies["bare"] = &timeline.Report{Model: sampleModel(), Phases: []timeline.PhaseReport{{}}}
 	for name, r := range studies {
 		if name == "crowd" {
@@ -221,4 +222,12 @@ type counting struct{ lines int }
 func (c *counting) Write(p []byte) (int, error) {
 	c.lines += bytes.Count(p, []byte("\n"))
 	return len(p), nil
+}
+
+// voices are those that a study is written in: the longest in one is enough.
+func voices(study string) []Voice {
+	if study == "crowd" {
+		return []Voice{Plain}
+	}
+	return []Voice{Plain, Technical}
 }

@@ -122,7 +122,7 @@ func (p *page) joint(m *body.Model, f *analysis.Findings, id body.MovementID, o 
 func (p *page) group(m *body.Model, g *analysis.GroupFinding, used *sources) {
 	used.addReasons(g.Reasons)
 	only := &analysis.Findings{Groups: []analysis.GroupFinding{*g}}
-	p.statements("Group", Statements(m, only, Technical), Options{Voice: Technical})
+	p.statements("Group", Statements(m, only, Technical), Technical)
 	p.reasons(g.Reasons, func(r analysis.Reason) string { return groupReason(m, g, r) })
 }
 

@@ -11,6 +11,9 @@ import (
 // backslash before ASCII punctuation is always only that punctuation.
 func markdownInline(text string) string {
 	line := markdownEscapes.Replace(cleanLine(text))
+	if !strings.Contains(line, ":") && !strings.Contains(strings.ToLower(line), "www") {
+		return line
+	}
 	return autolinks.ReplaceAllStringFunc(line, func(s string) string {
 		// http://, www. and their like become links by themselves.
 		return strings.NewReplacer(":", `\:`, ".", `\.`).Replace(s)
@@ -21,8 +24,14 @@ func markdownInline(text string) string {
 // does not become a list or the underline of a heading either.
 func markdownText(text string) string {
 	line := markdownInline(text)
-	line = bulletMark.ReplaceAllString(line, `\$0`)
-	return numberMark.ReplaceAllString(line, `$1\$2`)
+	digits := len(line) - len(strings.TrimLeft(line, "0123456789"))
+	if digits < len(line) {
+		switch c := line[digits]; {
+		case digits == 0 && (c == '-' || c == '+' || c == '='), digits > 0 && (c == '.' || c == ')'):
+			return line[:digits] + `\` + line[digits:]
+		}
+	}
+	return line
 }
 
 var markdownEscapes = strings.NewReplacer(
@@ -30,8 +39,4 @@ var markdownEscapes = strings.NewReplacer(
 	"|", `\|`, "#", `\#`, "~", `\~`, "&", `\&`, "$", `\$`, "@", `\@`, "^", `\^`,
 )
 
-var (
-	autolinks  = regexp.MustCompile(`(?i)\b[a-z][a-z0-9+.-]*://|\bwww\.|\b(?:mailto|xmpp):`)
-	bulletMark = regexp.MustCompile(`^[-+=]`)
-	numberMark = regexp.MustCompile(`^(\d+)([.)])`)
-)
+var autolinks = regexp.MustCompile(`(?i)\b[a-z][a-z0-9+.-]*://|\bwww\.|\b(?:mailto|xmpp):`)

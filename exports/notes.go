@@ -16,7 +16,7 @@ import (
 func WriteNotes(w io.Writer, r *timeline.Report, o Options) error {
 	o = o.withDefaults()
 	b := bufio.NewWriter(w)
-	n := &notes{b, r, o, newSources(r.Model)}
+	n := &notes{b, r, o, newSpeaker(r.Model, o.Voice), newSources(r.Model)}
 
 	title := cleanLine(r.Study.Title)
 	if title == "" {
@@ -56,6 +56,7 @@ type notes struct {
 	*bufio.Writer
 	r       *timeline.Report
 	o       Options
+	speaker *speaker
 	sources *sources
 }
 
@@ -126,11 +127,11 @@ func (n *notes) findings(f *analysis.Findings) {
 			n.bullet(cautionWords(c), "")
 		}
 	}
-	said := Statements(n.r.Model, f, n.o.Voice)
+	said := n.speaker.posture(f)
 	for _, section := range sections {
 		n.statements(section.title, only(said, section.kind))
 	}
-	n.statements("Changed from the phase before", changeStatements(n.r.Model, f, n.o.Voice))
+	n.statements("Changed from the phase before", n.speaker.changes(f))
 	if len(f.Doubts) > 0 {
 		n.list("Doubts")
 		for _, d := range f.Doubts {
@@ -144,8 +145,8 @@ func (n *notes) movement(p *timeline.PhaseReport) {
 	if p.Movement == nil || p.Next == nil {
 		return
 	}
-	moves := jointChanges(n.r.Model, p.Movement, n.o.Voice)
-	changes := MovementStatements(n.r.Model, p.Movement, n.o.Voice)
+	moves := n.speaker.joints(p.Movement)
+	changes := n.speaker.movement(p.Movement)
 	if len(moves)+len(changes) == 0 {
 		return
 	}

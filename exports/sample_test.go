@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"strings"
+	"sync"
 
 	"tautline/analysis"
 	"tautline/analysis/body"
@@ -154,8 +155,9 @@ func sampleReport(titles []string, at []timeline.Instant, duration timeline.Inst
 	for i, t := range at {
 		r.Study.Marks = append(r.Study.Marks, timeline.Mark{ID: int64(i + 1), At: t, Title: titles[i%len(titles)], Words: fmt.Sprintf("standing; knees bent %d", i%2)})
 	}
+	findings := sampleFindings(m)
 	for i, p := range r.Study.Phases() {
-		pr := timeline.PhaseReport{Phase: p, Findings: sampleFindings(m)}
+		pr := timeline.PhaseReport{Phase: p, Findings: findings}
 		pr.Reading = posture.Reading{Canonical: p.Words, Parts: []posture.Part{}, Unknown: []posture.Unknown{}}
 		if i%3 == 1 {
 			pr.Reading.Unknown = append(pr.Reading.Unknown, posture.Unknown{From: 0, To: 5, Text: "elbws", Why: "no joint of that name", Near: []string{"elbows"}})
@@ -193,7 +195,7 @@ var hostileTitles = []string{
 }
 
 // sampleStudies are the studies that every writer is held to.
-func sampleStudies() map[string]*timeline.Report {
+var sampleStudies = sync.OnceValue(func() map[string]*timeline.Report {
 	crowd := make([]timeline.Instant, 10_000)
 	for i := range crowd {
 		crowd[i] = timeline.Instant(i * 4000)
@@ -220,7 +222,7 @@ func sampleStudies() map[string]*timeline.Report {
 		"past end":    sampleReport(sampleTitles, seconds(0, 12, 24, 36, 55, 60), 40_000),
 		"hostile":     nasty,
 	}
-}
+})
 
 // generated makes a random study: phases of nothing to a minute, titles of any
 // length, any number of findings.
@@ -243,7 +245,8 @@ func generated(seed uint64) *timeline.Report {
 	rng.Shuffle(len(titles), func(i, j int) { titles[i], titles[j] = titles[j], titles[i] })
 	r := sampleReport(titles, at, now*timeline.Instant(rng.IntN(3))/2)
 	for i := range r.Phases {
-		f := r.Phases[i].Findings
+		f := sampleFindings(r.Model)
+		r.Phases[i].Findings = f
 		rng.Shuffle(len(f.Groups), func(a, b int) { f.Groups[a], f.Groups[b] = f.Groups[b], f.Groups[a] })
 		f.Groups = f.Groups[:rng.IntN(len(f.Groups)+1)]
 		if rng.IntN(3) > 0 {

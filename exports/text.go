@@ -20,10 +20,11 @@ func WriteText(w io.Writer, r *timeline.Report, o Options) error {
 		title = "Study without a title"
 	}
 	p.title(title)
+	sp := newSpeaker(r.Model, o.Voice)
 	p.text(0, fmt.Sprintf("%s, %s long.", count(len(r.Phases), "phase", "phases"), end(r).Short()))
 	for i := range r.Phases {
 		p.blank()
-		p.phase(r.Model, &r.Phases[i], o, false)
+		p.phase(sp, &r.Phases[i], false)
 	}
 	if len(r.Problems) > 0 {
 		p.section("To check")
@@ -44,8 +45,7 @@ func WriteText(w io.Writer, r *timeline.Report, o Options) error {
 func WritePhase(w io.Writer, r *timeline.Report, index int, o Options) error {
 	o = o.withDefaults()
 	p := newPage(w, o)
-	phase := &r.Phases[index]
-	p.phase(r.Model, phase, o, true)
+	p.phase(newSpeaker(r.Model, o.Voice), &r.Phases[index], true)
 	p.foot(o, o.maker(r))
 	return p.end()
 }
@@ -55,7 +55,7 @@ func WriteAnalysis(w io.Writer, m *body.Model, reading *posture.Reading, f *anal
 	o = o.withDefaults()
 	p := newPage(w, o)
 	p.posture(reading)
-	p.findings(m, f, o, true)
+	p.findings(newSpeaker(m, o.Voice), f, true)
 	p.foot(o, "Made by "+o.tool()+", body model "+m.Version)
 	return p.end()
 }
@@ -64,7 +64,7 @@ func WriteAnalysis(w io.Writer, m *body.Model, reading *posture.Reading, f *anal
 const labelColumn = 17
 
 // phase writes one phase; full adds what a long list would drown in.
-func (p *page) phase(m *body.Model, ph *timeline.PhaseReport, o Options, full bool) {
+func (p *page) phase(sp *speaker, ph *timeline.PhaseReport, full bool) {
 	p.title(fmt.Sprintf("%d. %s", ph.Number, phaseTitle(ph)))
 	kind := "a movement"
 	if ph.Movement == nil {
@@ -76,17 +76,17 @@ func (p *page) phase(m *body.Model, ph *timeline.PhaseReport, o Options, full bo
 	}
 	p.posture(&ph.Reading)
 	if ph.Findings != nil {
-		p.findings(m, ph.Findings, o, full)
+		p.findings(sp, ph.Findings, full)
 	}
 	if ph.Movement == nil || ph.Next == nil {
 		return
 	}
 	if full {
-		for i, j := range jointChanges(m, ph.Movement, o.Voice) {
+		for i, j := range sp.joints(ph.Movement) {
 			p.item(2, labelColumn, onlyFirst(i, "Moves"), j.Does+": "+j.Figures)
 		}
 	}
-	p.statements("On the way", MovementStatements(m, ph.Movement, o.Voice), o)
+	p.statements("On the way", sp.movement(ph.Movement), sp.voice)
 }
 
 // posture writes what was understood of the words and what was not.
@@ -102,28 +102,28 @@ func (p *page) posture(reading *posture.Reading) {
 }
 
 // findings writes the statements of one posture.
-func (p *page) findings(m *body.Model, f *analysis.Findings, o Options, full bool) {
+func (p *page) findings(sp *speaker, f *analysis.Findings, full bool) {
 	for i, c := range f.Cautions {
 		p.item(2, labelColumn, onlyFirst(i, "Take care"), cautionWords(c))
 	}
-	all := Statements(m, f, o.Voice)
+	all := sp.posture(f)
 	for _, section := range sections {
-		p.statements(section.label, only(all, section.kind), o)
+		p.statements(section.label, only(all, section.kind), sp.voice)
 	}
-	p.statements("Changed", changeStatements(m, f, o.Voice), o)
+	p.statements("Changed", sp.changes(f), sp.voice)
 	for i, d := range f.Doubts {
 		p.item(2, labelColumn, onlyFirst(i, "Doubt"), doubtWords(d))
 	}
 	if full {
-		p.extremes(m, f, o.Voice)
+		p.extremes(sp.model, f, sp.voice)
 	}
 }
 
 // statements writes labelled sentences; the technical voice adds the figures.
-func (p *page) statements(label string, all []Statement, o Options) {
+func (p *page) statements(label string, all []Statement, v Voice) {
 	for i, s := range all {
 		text := s.Text
-		if aside := figures(s, o.Voice); aside != "" {
+		if aside := figures(s, v); aside != "" {
 			text = strings.TrimSuffix(text, ".") + " (" + aside + ")."
 		}
 		p.item(2, labelColumn, onlyFirst(i, label), text)

@@ -7,17 +7,16 @@ import (
 	"slices"
 
 	"tautline/analysis"
-	"tautline/analysis/body"
 )
 
 // worthSaying is the least change of a muscle, as a share of its optimal fibre
 // length, that notes and screens mention. Smaller ones are in the JSON.
 const worthSaying = 0.05
 
-// changeStatements says which muscles are longer and which are shorter than in
+// changes says which muscles are longer and which are shorter than in
 // the posture before: at most three names a sentence, the greatest change for
 // the muscle's own size first.
-func changeStatements(m *body.Model, f *analysis.Findings, v Voice) []Statement {
+func (sp *speaker) changes(f *analysis.Findings) []Statement {
 	statements := []Statement{}
 	if f == nil {
 		return statements
@@ -27,7 +26,7 @@ func changeStatements(m *body.Model, f *analysis.Findings, v Voice) []Statement 
 		if longer {
 			kind, words = Lengthens, "longer than in the phase before"
 		}
-		names, largest := changed(m, f, longer, v)
+		names, largest := sp.changed(f, longer)
 		if len(names) == 0 {
 			continue
 		}
@@ -43,7 +42,7 @@ func changeStatements(m *body.Model, f *analysis.Findings, v Voice) []Statement 
 
 // changed names up to three muscles that changed most in one direction, with
 // their sides, and the greatest change of the first in m.
-func changed(m *body.Model, f *analysis.Findings, longer bool, v Voice) ([]string, float64) {
+func (sp *speaker) changed(f *analysis.Findings, longer bool) ([]string, float64) {
 	type change struct {
 		noun  string
 		side  side
@@ -52,14 +51,14 @@ func changed(m *body.Model, f *analysis.Findings, longer bool, v Voice) ([]strin
 	}
 	var all []change
 	for _, mf := range f.Muscles {
-		mu := &m.Muscles[mf.Muscle]
+		mu := &sp.model.Muscles[mf.Muscle]
 		by := mf.FromPrevious
 		share := abs(by) / mu.Fibre
 		if by > 0 != longer || !(share >= worthSaying) || math.IsInf(share, 0) {
 			continue
 		}
-		noun := plainNoun(mu)
-		if v == Technical {
+		noun := sp.plain[mf.Muscle]
+		if sp.voice == Technical {
 			noun = spokenName(bareName(mu.Name, mu.Side))
 		}
 		s := side(mu.Side.String())

@@ -100,9 +100,9 @@ func lowerStart(sentence string) string {
 // 10° to 60° of flexion".
 type jointChange struct{ Does, Figures string }
 
-// jointChanges says what moves, most first, left and right together where they
+// joints says what moves, most first, left and right together where they
 // go the same way.
-func jointChanges(m *body.Model, mv *analysis.Movement, v Voice) []jointChange {
+func (sp *speaker) joints(mv *analysis.Movement) []jointChange {
 	type change struct {
 		does    string
 		side    side
@@ -110,12 +110,12 @@ func jointChanges(m *body.Model, mv *analysis.Movement, v Voice) []jointChange {
 	}
 	var all []change
 	for _, j := range mv.Joints {
-		mo := &m.Movements[j.Movement]
+		mo := &sp.model.Movements[j.Movement]
 		does := mo.Plain
 		if j.To < j.From {
 			does = mo.PlainAway
 		}
-		if v == Technical {
+		if sp.voice == Technical {
 			does = mo.Joint + " " + direction(mo, j.To >= j.From)
 		}
 		figures := fmt.Sprintf("%s to %s", degrees(mo, j.From), degrees(mo, j.To))
