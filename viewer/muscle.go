@@ -1,0 +1,41 @@
+package viewer
+
+import (
+	"net/http"
+	"strconv"
+
+	"tautline/analysis"
+	"tautline/exports"
+)
+
+// getMuscle answers with everything about one muscle in one phase.
+func (s *Server) getMuscle(w http.ResponseWriter, r *http.Request) {
+	snap, i, err := s.phase(r)
+	if err != nil {
+		fail(w, err)
+		return
+	}
+	f := snap.report.Phases[i].Findings
+	id, err := strconv.Atoi(r.PathValue("muscle"))
+	if err != nil || f == nil || id < 0 || id >= len(f.Muscles) {
+		fail(w, errNoMuscle)
+		return
+	}
+	v := voice(r)
+	sendTagged(w, r, digest(snap.details[i], strconv.Itoa(id), string(v), s.opt.ToolVersion), func() any { return muscle(snap, i, id, v) })
+}
+
+func muscle(snap *snapshot, phase, id int, v exports.Voice) apiMuscle {
+	mu, mf := &snap.model.Muscles[id], &snap.report.Phases[phase].Findings.Muscles[id]
+	used := map[string]bool{mu.Source: true, mu.PathSource: true}
+	a := apiMuscle{
+		Name: mu.Name, Latin: mu.Latin, Plain: mu.Plain, From: mu.Origin, To: mu.Insertion, Note: mu.Note,
+		Role: string(mf.Role), Grade: string(mf.Grade),
+		Place: float64(perMille(mf.Place)) / 1000,
+		State: exports.MuscleState(mf), Length: exports.MuscleLength(mf),
+		Actions: exports.MuscleActions(snap.model, mf.Muscle, v),
+		Reasons: reasons(mf.Reasons, used, func(r analysis.Reason) string { return exports.MuscleWhy(snap.model, r) }),
+	}
+	a.Sources = sources(snap.model, used)
+	return a
+}

@@ -1,0 +1,226 @@
+package viewer
+
+import (
+	"math"
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf16"
+
+	"tautline/analysis"
+	"tautline/analysis/body"
+	"tautline/analysis/geom"
+	"tautline/analysis/posture"
+	"tautline/exports"
+	"tautline/timeline"
+)
+
+// phase finds the phase that the request's path names.
+func (s *Server) phase(r *http.Request) (*snapshot, int, error) {
+	snap, err := s.current(r.Context())
+	if err != nil {
+		return nil, 0, err
+	}
+	n, err := strconv.Atoi(r.PathValue("number"))
+	if err != nil || n < 1 || n > len(snap.report.Phases) {
+		return nil, 0, errNoPhase
+	}
+	return snap, n - 1, nil
+}
+
+// voice reads ?voice=, plain unless said.
+func voice(r *http.Request) exports.Voice {
+	if v, err := exports.ParseVoice(r.URL.Query().Get("voice")); err == nil {
+		return v
+	}
+	return exports.Plain
+}
+
+// getPhase answers with what is told about one phase.
+func (s *Server) getPhase(w http.ResponseWriter, r *http.Request) {
+	snap, i, err := s.phase(r)
+	if err != nil {
+		fail(w, err)
+		return
+	}
+	v := voice(r)
+	sendTagged(w, r, digest(snap.details[i], string(v), s.opt.ToolVersion), func() any { return findings(snap, i, v) })
+}
+
+func findings(snap *snapshot, i int, v exports.Voice) apiFindings {
+	m, p := snap.model, &snap.report.Phases[i]
+	answer := apiFindings{
+		Number: p.Number, Canonical: p.Reading.Canonical,
+		Unknown:    unknown(p.Words, p.Reading.Unknown),
+		Statements: []apiStatement{}, Movement: []apiStatement{}, Doubts: []apiDoubt{}, Cautions: []string{},
+		Joints: []apiJoint{}, Sources: []apiSource{}, Muscles: apiMuscles{Places: []int{}, Next: []int{}},
+	}
+	used := map[string]bool{}
+	f := p.Findings
+	for _, st := range exports.Statements(m, f, v) {
+		a := statement(st)
+		for _, g := range st.Groups {
+			group := &f.Groups[g]
+			a.Reasons = append(a.Reasons, reasons(group.Reasons, used, func(r analysis.Reason) string {
+				return exports.GroupWhy(m, group, r)
+			})...)
+			a.Muscles = append(a.Muscles, indices(group.Muscles)...)
+		}
+		answer.Statements = append(answer.Statements, distinct(a))
+	}
+	if p.Movement != nil {
+		for _, st := range exports.MovementStatements(m, p.Movement, v) {
+			a := statement(st)
+			for _, g := range st.Groups {
+				a.Muscles = append(a.Muscles, indices(p.Movement.Groups[g].Muscles)...)
+			}
+			answer.Movement = append(answer.Movement, distinct(a))
+		}
+	}
+	if f != nil {
+		for _, d := range f.Doubts {
+			answer.Doubts = append(answer.Doubts, apiDoubt{d.Kind, d.Text, d.Mend})
+			used[d.Source] = true
+		}
+		for _, c := range f.Cautions {
+			answer.Cautions = append(answer.Cautions, exports.CautionText(c))
+		}
+		for _, j := range f.Joints {
+			if j.Stated {
+				answer.Joints = append(answer.Joints, joint(m, j))
+			}
+		}
+		answer.Muscles = muscles(f, p)
+	}
+	answer.Sources = sources(m, used)
+	return answer
+}
+
+func statement(st exports.Statement) apiStatement {
+	return apiStatement{Kind: string(st.Kind), Grade: string(st.Grade), Text: st.Text, Figures: st.Figures,
+		Reasons: []apiReason{}, Muscles: []int{}}
+}
+
+// distinct drops what the left and the right side, or two joints, say twice.
+func distinct(a apiStatement) apiStatement {
+	seen := map[apiReason]bool{}
+	a.Reasons = slices.DeleteFunc(a.Reasons, func(r apiReason) bool {
+		again := seen[r]
+		seen[r] = true
+		return again
+	})
+	slices.Sort(a.Muscles)
+	a.Muscles = slices.Compact(a.Muscles)
+	return a
+}
+
+// reasons words reasons and notes their sources.
+func reasons(list []analysis.Reason, used map[string]bool, words func(analysis.Reason) string) []apiReason {
+	out := make([]apiReason, len(list))
+	for i, r := range list {
+		out[i] = apiReason{r.Kind, words(r), r.Source}
+		used[r.Source] = true
+	}
+	return out
+}
+
+func indices(list []body.MuscleID) []int {
+	out := make([]int, len(list))
+	for i, id := range list {
+		out[i] = int(id)
+	}
+	return out
+}
+
+func joint(m *body.Model, j analysis.JointValue) apiJoint {
+	mv := &m.Movements[j.Movement]
+	a := apiJoint{strings.TrimSpace(mv.Side.String() + " " + mv.Joint), mv.Toward, geom.Degrees(j.Value), geom.Degrees(j.Past)}
+	if j.Value < 0 {
+		a.Toward, a.ValueDeg = mv.Away, -a.ValueDeg
+	}
+	return a
+}
+
+// muscles tells of every muscle in columns.
+func muscles(f *analysis.Findings, p *timeline.PhaseReport) apiMuscles {
+	var roles, grades strings.Builder
+	a := apiMuscles{Places: make([]int, len(f.Muscles)), Next: make([]int, len(f.Muscles))}
+	for i := range f.Muscles {
+		mf := &f.Muscles[i]
+		roles.WriteByte(roleCode(mf.Role))
+		grades.WriteByte(gradeCode(mf.Grade))
+		a.Places[i] = perMille(mf.Place)
+		a.Next[i] = a.Places[i]
+		if p.Movement != nil {
+			a.Next[i] = perMille(p.Movement.Muscles[i].PlaceTo)
+		}
+	}
+	a.Roles, a.Grades = roles.String(), grades.String()
+	return a
+}
+
+func roleCode(r analysis.Role) byte {
+	switch r {
+	case analysis.Working:
+		return 'w'
+	case analysis.DrawnLong:
+		return 'l'
+	case analysis.Slack:
+		return 's'
+	}
+	return 'q'
+}
+
+func gradeCode(g analysis.Grade) byte {
+	switch g {
+	case analysis.Must:
+		return 'm'
+	case analysis.Likely:
+		return 'l'
+	case analysis.May:
+		return 'y'
+	case analysis.NotTold:
+		return 'n'
+	}
+	return 'g'
+}
+
+// perMille rounds a share of one; what cannot be told stands in the middle.
+func perMille(share float64) int {
+	if math.IsNaN(share) {
+		share = 0.5
+	}
+	return int(math.Round(1000 * max(-1, min(2, share))))
+}
+
+// sources lists the sources that were used, by key.
+func sources(m *body.Model, used map[string]bool) []apiSource {
+	list := []apiSource{}
+	for key := range used {
+		if src, ok := m.Sources[key]; ok {
+			list = append(list, apiSource{src.Key, src.Text, src.Grade})
+		}
+	}
+	slices.SortFunc(list, func(a, b apiSource) int { return strings.Compare(a.Key, b.Key) })
+	return list
+}
+
+// unknown gives places in the words as a page counts them.
+func unknown(words string, list []posture.Unknown) []apiUnknown {
+	out := make([]apiUnknown, len(list))
+	for i, u := range list {
+		near := append([]string{}, u.Near...)
+		out[i] = apiUnknown{units(words, u.From), units(words, u.To), u.Text, u.Why, near}
+	}
+	return out
+}
+
+// units counts the UTF-16 units of the first n bytes of s.
+func units(s string, n int) int {
+	count := 0
+	for _, c := range s[:min(max(n, 0), len(s))] {
+		count += max(1, utf16.RuneLen(c))
+	}
+	return count
+}

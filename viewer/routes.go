@@ -1,0 +1,104 @@
+package viewer
+
+import (
+	"encoding/json"
+	"errors"
+	"net/http"
+	"strconv"
+
+	"tautline/timeline/store"
+)
+
+// route is one row of the table of everything that is answered.
+type route struct {
+	method, pattern string
+	serve           http.HandlerFunc
+	writes          bool // it may change the study
+	stream          bool // it sets its own time limits
+}
+
+// table lists every route. No GET writes; a test holds it to that.
+func (s *Server) table() []route {
+	return []route{
+		{method: "GET", pattern: "/{$}", serve: s.web.page},
+		{method: "GET", pattern: "/web/{file...}", serve: s.web.file},
+		{method: "GET", pattern: "/ws", serve: s.socket, stream: true},
+		{method: "GET", pattern: "/media/{id}", serve: s.media, stream: true},
+		{method: "GET", pattern: "/api/report", serve: s.getReport},
+		{method: "GET", pattern: "/api/model", serve: s.getModel},
+		{method: "GET", pattern: "/api/phases/{number}", serve: s.getPhase},
+		{method: "GET", pattern: "/api/phases/{number}/muscles/{muscle}", serve: s.getMuscle},
+		{method: "GET", pattern: "/api/scenes/{key}", serve: s.getScene},
+		{method: "GET", pattern: "/api/frames", serve: s.getFrames},
+		{method: "POST", pattern: "/api/read", serve: s.readWords},
+		{method: "POST", pattern: "/api/marks", serve: s.addMark, writes: true},
+		{method: "PATCH", pattern: "/api/marks/{id}", serve: s.changeMark, writes: true},
+		{method: "DELETE", pattern: "/api/marks/{id}", serve: s.removeMark, writes: true},
+		{method: "POST", pattern: "/api/undo", serve: s.undo, writes: true},
+		{method: "POST", pattern: "/api/redo", serve: s.redo, writes: true},
+	}
+}
+
+// fault is what an error means to a page: the answer's status, and a hint.
+type fault struct {
+	is     error
+	status int
+	hint   string
+}
+
+// faults is the one table from error to answer.
+var faults = []fault{
+	{store.ErrNoMark, http.StatusNotFound, "It was removed meanwhile, perhaps in another window."},
+	{store.ErrInvalid, http.StatusUnprocessableEntity, ""},
+	{store.ErrNothingToUndo, http.StatusConflict, ""},
+	{store.ErrNothingToRedo, http.StatusConflict, ""},
+	{store.ErrBusy, http.StatusServiceUnavailable, "Try again in a moment."},
+	{store.ErrReadOnly, http.StatusForbidden, "The study or its folder may not be written."},
+	{store.ErrMoved, http.StatusServiceUnavailable, "Start the viewer again on the study where it is now."},
+	{store.ErrDamaged, http.StatusServiceUnavailable, "Take a copy of the file before anything else."},
+	{errNoPhase, http.StatusNotFound, "The marks have changed meanwhile."},
+	{errNoMuscle, http.StatusNotFound, ""},
+	{errNoScene, http.StatusNotFound, "The marks have changed meanwhile."},
+	{errRequest, http.StatusBadRequest, ""},
+}
+
+// fail answers with an error.
+func fail(w http.ResponseWriter, err error) {
+	answer := apiError{Error: err.Error()}
+	status := http.StatusInternalServerError
+	var tooLong *http.MaxBytesError
+	if errors.As(err, &tooLong) {
+		status, answer.Error = http.StatusRequestEntityTooLarge, "that is more than this server takes in at once"
+	}
+	for _, f := range faults {
+		if errors.Is(err, f.is) {
+			status, answer.Hint = f.status, f.hint
+			break
+		}
+	}
+	send(w, status, answer)
+}
+
+// send answers with JSON.
+func send(w http.ResponseWriter, status int, value any) {
+	body, err := json.Marshal(value)
+	if err != nil {
+		panic("viewer: " + err.Error()) // our own types
+	}
+	w.Header().Set("Content-Type", "application/json; charset=utf-8")
+	w.Header().Set("Content-Length", strconv.Itoa(len(body)))
+	w.WriteHeader(status)
+	w.Write(body)
+}
+
+// sendTagged answers with JSON that a page may keep for as long as its tag
+// stays the same: asked again with the tag, the answer is 304 and empty.
+func sendTagged(w http.ResponseWriter, r *http.Request, tag string, value func() any) {
+	tag = `"` + tag + `"`
+	w.Header().Set("ETag", tag)
+	if r.Header.Get("If-None-Match") == tag {
+		w.WriteHeader(http.StatusNotModified)
+		return
+	}
+	send(w, http.StatusOK, value())
+}

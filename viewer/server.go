@@ -1,0 +1,180 @@
+// Package viewer serves a study as one local page: the recording, the phases
+// under one playhead, the body figure and the findings. It shows what reports
+// say and changes the study through its store; it computes nothing about the
+// body.
+//
+// It answers only its own page on this machine: it listens on loopback, knows
+// its own names exactly, asks every request for the secret that the printed
+// address carries, and lets no page but its own write. See guard.go.
+package viewer
+
+import (
+	"context"
+	"crypto/rand"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io/fs"
+	"net"
+	"net/http"
+	"os"
+	"strconv"
+	"sync"
+	"time"
+
+	"tautline/timeline"
+	"tautline/timeline/store"
+)
+
+// Options says what to serve.
+type Options struct {
+	Store *store.Store // open; stays the caller's to close
+	// Find gives the absolute path of a study's recording as it is now. Nil:
+	// where the study says, beside the study file, or found by fingerprint in
+	// the study's folder.
+	Find        func(r *timeline.Recording, studyPath string) (string, error)
+	ToolVersion string
+	// WebDir serves the page's files from a folder instead of those built in,
+	// for work on the page itself.
+	WebDir string
+}
+
+// Limits of one server.
+const (
+	headerWait    = 5 * time.Second  // to send a request's head
+	answerWait    = 30 * time.Second // to take in an answer that is not the recording
+	idleWait      = 2 * time.Minute
+	goodbyeWait   = 3 * time.Second // for requests under way when the server ends
+	maxHeader     = 32 << 10
+	maxBody       = 256 << 10 // more than the longest mark that the store keeps
+	maxSockets    = 32
+	tokenBytes    = 16
+	cookiePrefix  = "tautline_"
+	defaultListen = "127.0.0.1:0"
+)
+
+// Server is one study on one address.
+type Server struct {
+	opt    Options
+	token  string
+	web    *assets
+	hub    *hub
+	routes []route
+
+	listener net.Listener
+	port     string
+	hosts    map[string]bool // exact Host headers that are ours
+
+	memo   memo
+	film   film
+	drawer drawer
+	wg     sync.WaitGroup
+}
+
+// New prepares a server. Nothing is listened to yet.
+func New(o Options) (*Server, error) {
+	if o.Store == nil {
+		panic("viewer: Options.Store is nil")
+	}
+	var files fs.FS = builtIn()
+	if o.WebDir != "" {
+		if _, err := os.Stat(o.WebDir); err != nil {
+			return nil, fmt.Errorf("the page's folder: %w", err)
+		}
+		files = os.DirFS(o.WebDir)
+	}
+	web, err := loadAssets(files, o.WebDir != "")
+	if err != nil {
+		return nil, err
+	}
+	var secret [tokenBytes]byte
+	rand.Read(secret[:])
+	s := &Server{opt: o, token: hex.EncodeToString(secret[:]), web: web, hub: newHub(maxSockets)}
+	s.routes = s.table()
+	return s, nil
+}
+
+// Listen takes the address and keeps it. An empty addr means any free port of
+// 127.0.0.1; an address that is not loopback is refused.
+func (s *Server) Listen(addr string) error {
+	if addr == "" {
+		addr = defaultListen
+	}
+	host, _, err := net.SplitHostPort(addr)
+	if err != nil {
+		return fmt.Errorf("the address %q: %w", addr, err)
+	}
+	if ip := net.ParseIP(host); host != "localhost" && (ip == nil || !ip.IsLoopback()) {
+		return fmt.Errorf("the address %q is not this machine's own: the page is served on loopback only", addr)
+	}
+	l, err := net.Listen("tcp", addr)
+	if err != nil {
+		return err
+	}
+	s.take(l)
+	return nil
+}
+
+// take makes a listener this server's own.
+func (s *Server) take(l net.Listener) {
+	s.listener = l
+	s.port = strconv.Itoa(l.Addr().(*net.TCPAddr).Port)
+	s.hosts = map[string]bool{}
+	for _, h := range []string{"127.0.0.1", "localhost", "[::1]"} {
+		s.hosts[h+":"+s.port] = true
+	}
+}
+
+// URL is the address to open, with the secret in it. It works for as long as
+// the server runs; the page itself drops the secret from the address bar.
+func (s *Server) URL() string {
+	return "http://" + s.listener.Addr().String() + "/?token=" + s.token
+}
+
+// Serve answers until ctx ends, then lets requests under way finish, within
+// reason, and returns nil. Listen comes first.
+func (s *Server) Serve(ctx context.Context) error {
+	if s.listener == nil {
+		panic("viewer: Serve before Listen")
+	}
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	h := &http.Server{
+		Handler:           s.Handler(),
+		ReadHeaderTimeout: headerWait,
+		IdleTimeout:       idleWait,
+		MaxHeaderBytes:    maxHeader,
+	}
+	s.wg.Go(func() { s.tellRevisions(ctx) })
+	done := make(chan error, 1)
+	go func() { done <- h.Serve(s.listener) }()
+	var err error
+	select {
+	case err = <-done:
+	case <-ctx.Done():
+		s.hub.close()
+		late, stop := context.WithTimeout(context.WithoutCancel(ctx), goodbyeWait)
+		if h.Shutdown(late) != nil {
+			h.Close() // a recording still being sent
+		}
+		stop()
+		err = <-done
+	}
+	cancel()
+	s.hub.close()
+	s.wg.Wait()
+	if errors.Is(err, http.ErrServerClosed) {
+		return nil
+	}
+	return err
+}
+
+// tellRevisions tells every open page of every change, whoever made it.
+func (s *Server) tellRevisions(ctx context.Context) {
+	for revision := range s.opt.Store.Watch(ctx) {
+		s.hub.tell(message{Kind: "revision", Revision: revision}, nil)
+	}
+	if ctx.Err() == nil {
+		s.hub.tell(message{Kind: "trouble"}, nil) // asking for the report says what
+	}
+}

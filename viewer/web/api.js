@@ -1,0 +1,74 @@
+// @ts-check
+// Talking to the server. Reads are cached by their tags; a write that fails
+// says why. All shapes are those of api.go.
+
+/** An answer that is not what was asked for. */
+export class Refused extends Error {
+  /** @param {number} status 0 when the server did not answer @param {string} text @param {string} [hint] */
+  constructor(status, text, hint = '') {
+    super(text);
+    this.status = status;
+    this.hint = hint;
+  }
+}
+
+/** @param {string} method @param {string} path @param {any} [body] @returns {Promise<any>} */
+export async function ask(method, path, body) {
+  let answer;
+  try {
+    answer = await fetch(path, {
+      method,
+      headers: body === undefined ? {} : { 'Content-Type': 'application/json' },
+      body: body === undefined ? undefined : JSON.stringify(body),
+      signal: AbortSignal.timeout(20000),
+    });
+  } catch {
+    throw new Refused(0, 'the program that serves this page does not answer');
+  }
+  const text = await answer.text();
+  if (answer.ok) return JSON.parse(text);
+  try {
+    const told = JSON.parse(text);
+    throw new Refused(answer.status, told.error, told.hint);
+  } catch (e) {
+    throw e instanceof Refused ? e : new Refused(answer.status, text.trim());
+  }
+}
+
+export const report = () => ask('GET', '/api/report');
+export const model = () => ask('GET', '/api/model');
+export const frames = () => ask('GET', '/api/frames');
+/** @param {number} number @param {string} voice */
+export const phase = (number, voice) => ask('GET', `/api/phases/${number}?voice=${voice}`);
+/** @param {number} number @param {number} muscle */
+export const muscle = (number, muscle) => ask('GET', `/api/phases/${number}/muscles/${muscle}`);
+/** @param {string} key */
+export const scene = (key) => ask('GET', `/api/scenes/${key}`);
+/** @param {string} words */
+export const read = (words) => ask('POST', '/api/read', { words });
+/** @param {object} mark */
+export const addMark = (mark) => ask('POST', '/api/marks', mark);
+/** @param {number} id @param {object} change */
+export const changeMark = (id, change) => ask('PATCH', `/api/marks/${id}`, change);
+/** @param {number} id */
+export const removeMark = (id) => ask('DELETE', `/api/marks/${id}`);
+export const undo = () => ask('POST', '/api/undo');
+export const redo = () => ask('POST', '/api/redo');
+
+/**
+ * Remembers answers by key, the latest `most` of them, and asks only once for
+ * what is asked for twice at a time.
+ * @template T @param {(key: string) => Promise<T>} get @param {number} most
+ */
+export function cached(get, most) {
+  /** @type {Map<string, Promise<T>>} */
+  const kept = new Map();
+  return (/** @type {string} */ key) => {
+    let answer = kept.get(key);
+    if (answer) kept.delete(key);
+    else answer = get(key).catch((e) => (kept.delete(key), Promise.reject(e)));
+    kept.set(key, answer);
+    if (kept.size > most) kept.delete(kept.keys().next().value ?? '');
+    return answer;
+  };
+}

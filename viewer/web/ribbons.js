@@ -1,0 +1,171 @@
+// @ts-check
+// Muscles as bands along their real paths. Colour tells work from length, and
+// so does form: what works is a broad band with arrowheads, what is drawn long
+// a taut line with a bright core, what is slack a wave of dashes, the rest a
+// hair. What lies on the far side is faint.
+
+import { buried } from './raster.js';
+
+/**
+ * @typedef {{work: string, onWork: string, long: string, slack: string, rest: string, paper: string}} Inks
+ * @typedef {{index: number, role: string, grade: string, depth: number, seen: Float32Array, from: number}} Band
+ */
+
+const near = 42; // mm under the surface up to which a muscle is seen fully
+const hidden = 125; // and from which it is only guessed at
+const order = { q: 0, s: 1, l: 2, w: 3 };
+
+/**
+ * The bands to draw, far ones first.
+ * @param {Float32Array} points screen triples, `per` for each muscle
+ * @param {number} per @param {string} roles @param {string} grades
+ * @param {import('./raster.js').Map} map @param {number} mapScale map pixels per screen pixel @param {number} scale px per mm
+ * @returns {Band[]}
+ */
+export function bands(points, per, roles, grades, map, mapScale, scale) {
+  const out = [];
+  for (let m = 0, from = 0; from < points.length; m++, from += per * 3) {
+    const seen = new Float32Array(per);
+    let depth = 0;
+    for (let k = 0; k < per; k++) {
+      const p = from + k * 3;
+      depth += points[p + 2] / per;
+      const under = buried(map, points[p] * mapScale, points[p + 1] * mapScale, points[p + 2] * mapScale) / (scale * mapScale);
+      const t = Math.min(1, Math.max(0, (under - near) / (hidden - near)));
+      seen[k] = 1 - t * t * (3 - 2 * t);
+    }
+    out.push({ index: m, role: roles[m] ?? 'q', grade: grades[m] ?? 'g', depth, seen, from });
+  }
+  const rank = (/** @type {Band} */ b) => order[/** @type {'q'} */ (b.role)] ?? 0;
+  return out.sort((a, b) => rank(a) - rank(b) || a.depth - b.depth);
+}
+
+/** @param {CanvasRenderingContext2D} ctx @param {Float32Array} points @param {number} per @param {Band} band @param {number} width px of the belly @param {Inks} inks @param {boolean} chosen */
+export function drawBand(ctx, points, per, band, width, inks, chosen) {
+  const seen = band.seen.reduce((a, b) => a + b, 0) / per;
+  ctx.lineCap = 'round';
+  ctx.lineJoin = 'round';
+  if (chosen) {
+    ctx.globalAlpha = 1;
+    ctx.strokeStyle = inks.paper;
+    line(ctx, points, per, band, width + 9);
+    ctx.strokeStyle = inks.onRing ?? inks.rest;
+    line(ctx, points, per, band, width + 5);
+  }
+  switch (band.role) {
+    case 'w': {
+      const firm = band.grade === 'm' ? 1 : band.grade === 'l' ? 0.85 : 0.72;
+      ctx.globalAlpha = (0.08 + 0.92 * seen) * firm;
+      ctx.fillStyle = inks.work;
+      belly(ctx, points, per, band, width);
+      if (seen > 0.35) ticks(ctx, points, per, band, width, inks.onWork);
+      break;
+    }
+    case 'l':
+      ctx.globalAlpha = 0.1 + 0.9 * seen;
+      ctx.fillStyle = inks.long;
+      belly(ctx, points, per, band, width * 0.72);
+      ctx.globalAlpha *= 0.75;
+      ctx.strokeStyle = inks.paper;
+      line(ctx, points, per, band, Math.max(0.7, width * 0.12));
+      break;
+    case 's':
+      ctx.globalAlpha = 0.06 + 0.84 * seen;
+      ctx.strokeStyle = inks.slack;
+      ctx.setLineDash([4, 3.5]);
+      wave(ctx, points, per, band, Math.max(1.2, width * 0.2), Math.max(1.6, width * 0.28));
+      ctx.setLineDash([]);
+      break;
+    default:
+      ctx.globalAlpha = 0.02 + 0.33 * seen;
+      ctx.strokeStyle = inks.rest;
+      line(ctx, points, per, band, chosen ? 2.4 : 1);
+  }
+  ctx.globalAlpha = 1;
+}
+
+/** Points along the line with the normal at each. */
+function walk(/** @type {Float32Array} */ points, /** @type {number} */ per, /** @type {Band} */ band, /** @type {(x: number, y: number, nx: number, ny: number, k: number) => void} */ visit) {
+  for (let k = 0; k < per; k++) {
+    const p = band.from + k * 3;
+    const a = band.from + Math.max(0, k - 1) * 3;
+    const b = band.from + Math.min(per - 1, k + 1) * 3;
+    const dx = points[b] - points[a];
+    const dy = points[b + 1] - points[a + 1];
+    const l = Math.hypot(dx, dy) || 1;
+    visit(points[p], points[p + 1], -dy / l, dx / l, k);
+  }
+}
+
+function line(/** @type {CanvasRenderingContext2D} */ ctx, /** @type {Float32Array} */ points, /** @type {number} */ per, /** @type {Band} */ band, /** @type {number} */ width) {
+  ctx.lineWidth = width;
+  ctx.beginPath();
+  for (let k = 0; k < per; k++) ctx.lineTo(points[band.from + k * 3], points[band.from + k * 3 + 1]);
+  ctx.stroke();
+}
+
+/** A band that swells from its tendons to its belly. */
+function belly(/** @type {CanvasRenderingContext2D} */ ctx, /** @type {Float32Array} */ points, /** @type {number} */ per, /** @type {Band} */ band, /** @type {number} */ width) {
+  /** @type {number[]} */
+  const back = [];
+  ctx.beginPath();
+  walk(points, per, band, (x, y, nx, ny, k) => {
+    const swell = (width / 2) * (0.22 + 0.78 * Math.sin((Math.PI * (k + 0.5)) / per) ** 0.8);
+    ctx.lineTo(x + nx * swell, y + ny * swell);
+    back.push(x - nx * swell, y - ny * swell);
+  });
+  for (let i = back.length - 2; i >= 0; i -= 2) ctx.lineTo(back[i], back[i + 1]);
+  ctx.closePath();
+  ctx.fill();
+}
+
+/** Small arrowheads along the belly: second sign of work. */
+function ticks(/** @type {CanvasRenderingContext2D} */ ctx, /** @type {Float32Array} */ points, /** @type {number} */ per, /** @type {Band} */ band, /** @type {number} */ width, /** @type {string} */ ink) {
+  const half = Math.min(3.4, width * 0.3);
+  if (half < 1) return;
+  ctx.strokeStyle = ink;
+  ctx.lineWidth = Math.max(0.8, half * 0.42);
+  ctx.globalAlpha *= 0.85;
+  ctx.beginPath();
+  walk(points, per, band, (x, y, nx, ny, k) => {
+    if (k < 3 || k > per - 4 || k % 2) return;
+    const [tx, ty] = [ny, -nx]; // along the line
+    ctx.moveTo(x + nx * half - tx * half * 0.7, y + ny * half - ty * half * 0.7);
+    ctx.lineTo(x + tx * half * 0.5, y + ty * half * 0.5);
+    ctx.lineTo(x - nx * half - tx * half * 0.7, y - ny * half - ty * half * 0.7);
+  });
+  ctx.stroke();
+}
+
+/** A slack line hangs in waves. */
+function wave(/** @type {CanvasRenderingContext2D} */ ctx, /** @type {Float32Array} */ points, /** @type {number} */ per, /** @type {Band} */ band, /** @type {number} */ width, /** @type {number} */ swing) {
+  ctx.lineWidth = width;
+  ctx.beginPath();
+  walk(points, per, band, (x, y, nx, ny, k) => {
+    const side = k === 0 || k === per - 1 ? 0 : k % 2 ? swing : -swing;
+    ctx.lineTo(x + nx * side, y + ny * side);
+  });
+  ctx.stroke();
+}
+
+/** The muscle whose line passes nearest to a place, or -1. @param {Band[]} all @param {Float32Array} points @param {number} per @param {number} x @param {number} y @param {number} reach px */
+export function nearest(all, points, per, x, y, reach) {
+  let best = -1;
+  let least = reach;
+  for (const b of all) {
+    // What is easily seen is easily meant.
+    for (let k = 0; k + 1 < per; k++) {
+      if (b.seen[k] < 0.5) continue;
+      const p = b.from + k * 3;
+      const dx = points[p + 3] - points[p];
+      const dy = points[p + 4] - points[p + 1];
+      const t = Math.min(1, Math.max(0, ((x - points[p]) * dx + (y - points[p + 1]) * dy) / (dx * dx + dy * dy || 1)));
+      const d = Math.hypot(points[p] + t * dx - x, points[p + 1] + t * dy - y) + (b.role === 'q' ? 3 : 0);
+      if (d < least) {
+        least = d;
+        best = b.index;
+      }
+    }
+  }
+  return best;
+}
