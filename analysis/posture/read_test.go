@@ -263,3 +263,18 @@ func TestPartsCutTheText(t *testing.T) {
 		}
 	}
 }
+
+// TestNegationsAreNeverReadAsTheirOpposite holds sentences that deny a position
+// to saying nothing rather than the position.
+func TestNegationsAreNeverReadAsTheirOpposite(t *testing.T) {
+	for _, said := range []string{
+		"do not flex the knees 30", "don't bend the knees 30", "knees never flexed 30", "neither knee flexed 30",
+		"hands off the floor", "no arms overhead", "hands carry no 2 kg", "knees flexed less than 30",
+		"without arms overhead", "avoid T-pose", "stop squat", "knees flexed 30 or 40", "do not brace the trunk firmly",
+		"feet not on the floor", "arms almost overhead", "release the knees pulled straight firmly",
+	} {
+		if r := Read(body.Adult(), said); r.Canonical != "" || len(r.Unknown) == 0 {
+			t.Errorf("%q reads %q with %d stretches not understood", said, r.Canonical, len(r.Unknown))
+		}
+	}
+}
