@@ -1,0 +1,130 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"tautline/exports"
+	"tautline/timeline"
+)
+
+func exportCommand() *cobra.Command {
+	var to string
+	var force bool
+	c := &cobra.Command{
+		Use:   "export STUDY [FORMAT...]",
+		Short: "Write captions, chapters and notes to publish",
+		Long: "Writes the named formats, or all, beside the study or into a folder. A file that\n" +
+			"tautline did not write, or that was changed since, is kept unless --force is said.\n\nFormats:\n" + formatHelp(),
+		Example: `  tautline export warm-up.study
+  tautline export warm-up.study captions chapters --to publish
+  tautline export warm-up.study notes --to -`,
+		Args: args("STUDY", "FORMAT..."),
+		ValidArgsFunction: func(_ *cobra.Command, a []string, _ string) ([]string, cobra.ShellCompDirective) {
+			if len(a) == 0 {
+				return []string{"study"}, cobra.ShellCompDirectiveFilterFileExt
+			}
+			var names []string
+			for _, f := range exports.Formats() {
+				names = append(names, f.Name+"\t"+f.Help)
+			}
+			return names, cobra.ShellCompDirectiveNoFileComp
+		},
+	}
+	asJSON, voice := jsonFlag(c), voiceFlag(c)
+	c.Flags().StringVar(&to, "to", "", "folder to write into (default: beside the study); - writes one format to standard output")
+	c.Flags().BoolVar(&force, "force", false, "write over files that tautline did not make")
+	c.RunE = func(c *cobra.Command, a []string) error {
+		o, err := options(c, *voice)
+		if err != nil {
+			return err
+		}
+		formats := exports.Formats()
+		if len(a) > 1 {
+			formats = formats[:0:0]
+			for _, name := range a[1:] {
+				f, err := exports.FormatNamed(name)
+				if err != nil {
+					return err
+				}
+				formats = append(formats, f)
+			}
+		}
+		r, err := assess(c, a[0])
+		if err != nil {
+			return err
+		}
+		if to == "-" {
+			if len(formats) != 1 {
+				return wrongLine(c, "--to - takes one format")
+			}
+			return formats[0].Write(c.OutOrStdout(), r, o)
+		}
+		if to == "" {
+			to = filepath.Dir(a[0])
+		}
+		written, err := exportAll(r, formats, o, to, stem(a[0]), force, len(a) > 1)
+		if *asJSON {
+			if e := printJSON(c.OutOrStdout(), written); e != nil {
+				return e
+			}
+		} else {
+			for _, w := range written {
+				fmt.Fprintf(c.OutOrStdout(), "%s  %s\n", w.File, w.Help)
+			}
+		}
+		return err
+	}
+	return c
+}
+
+// writtenFile is one file that export wrote.
+type writtenFile struct {
+	Format string `json:"format"`
+	File   string `json:"file"`
+	Bytes  int    `json:"bytes"`
+	Help   string `json:"holds"`
+}
+
+// exportAll writes formats into a folder. A format whose own rules the study
+// does not meet fails the command when it was asked for by name, and is told and
+// left out when everything was asked for.
+func exportAll(r *timeline.Report, formats []exports.Format, o exports.Options, dir, stem string, force, named bool) ([]writtenFile, error) {
+	written := []writtenFile{}
+	out, err := newOutbox(dir)
+	if err != nil {
+		return written, err
+	}
+	for _, f := range formats {
+		var b bytes.Buffer
+		if err := f.Write(&b, r, o); err != nil {
+			if !named && o.Warn != nil {
+				o.Warn(f.Name + " was left out: " + err.Error())
+				continue
+			}
+			return written, err
+		}
+		name := stem + "." + f.File
+		if err := out.write(name, b.Bytes(), force); err != nil {
+			return written, err
+		}
+		written = append(written, writtenFile{f.Name, filepath.Join(dir, name), b.Len(), f.Help})
+	}
+	return written, nil
+}
+
+// stem is the name that exported files begin with.
+func stem(studyPath string) string { return strings.TrimSuffix(filepath.Base(studyPath), ".study") }
+
+// formatHelp lists the formats, a line each.
+func formatHelp() string {
+	var b strings.Builder
+	for _, f := range exports.Formats() {
+		fmt.Fprintf(&b, "  %-14s %s\n", f.Name, f.Help)
+	}
+	return b.String()
+}

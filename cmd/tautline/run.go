@@ -1,0 +1,133 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"tautline/exports"
+)
+
+// version is what every exported file carries.
+const version = "0.1.0"
+
+// run is the whole program but for the process around it. It returns the exit
+// code: 0 done, 1 failed or problems found, 2 a wrong command line.
+func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	root := newRoot()
+	root.SetArgs(args)
+	root.SetIn(stdin)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	return outcome(stderr, root.ExecuteContext(ctx))
+}
+
+// newRoot builds the tree of commands.
+func newRoot() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "tautline",
+		Short: "Say the postures in a recording of movement and see what each asks of the muscles",
+		Long: `tautline is for people who teach movement on video. Mark moments in your own
+recording, say the posture at each in ordinary clinical words, and get for every
+phase what each muscle's length does and what may have to work, with sources and
+honest doubt: on a page while scrubbing, and as captions, chapters and notes.
+
+For teaching: estimates from a generic adult model, not a measurement of anyone.`,
+		Version:       version,
+		SilenceUsage:  true,
+		SilenceErrors: true,
+		Args:          noArgs,
+		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	root.CompletionOptions.HiddenDefaultCmd = false
+	root.SetVersionTemplate("tautline {{.Version}}\n")
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
+		return wrongLine(c, "%v", err)
+	})
+	root.AddCommand(demoCommand(), newCommand(), recordingCommand(), markCommand(), listCommand(), analyseCommand(),
+		explainCommand(), checkCommand(), exportCommand(), viewCommand(), undoCommand(), redoCommand(), copyCommand(), bodyCommand())
+	return root
+}
+
+// wrongLine is an error of the command line itself: exit code 2.
+func wrongLine(c *cobra.Command, format string, a ...any) error {
+	return &lineError{what: fmt.Sprintf(format, a...), try: c.CommandPath() + " --help"}
+}
+
+// lineError says what is wrong with a command line and what would work.
+type lineError struct{ what, try string }
+
+func (e *lineError) Error() string { return e.what }
+
+// args makes cobra's positional checks say what is missing by name. names are
+// the needed ones; extra those that may be left out ("..." for any number).
+func args(names, extra string) cobra.PositionalArgs {
+	need, more := strings.Fields(names), strings.Fields(extra)
+	return func(c *cobra.Command, a []string) error {
+		if len(a) < len(need) {
+			return wrongLine(c, "%s is missing", need[len(a)])
+		}
+		if open := len(more) > 0 && strings.HasSuffix(more[len(more)-1], "..."); !open && len(a) > len(need)+len(more) {
+			return wrongLine(c, "%q is one argument too many", a[len(need)+len(more)])
+		}
+		return nil
+	}
+}
+
+// noArgs refuses a word that is not a command, with near ones.
+func noArgs(c *cobra.Command, a []string) error {
+	if len(a) == 0 {
+		return nil
+	}
+	near := ""
+	if s := c.SuggestionsFor(a[0]); len(s) > 0 {
+		near = "; did you mean " + strings.Join(s, " or ") + "?"
+	}
+	return wrongLine(c, "%q is not a command of %s%s", a[0], c.CommandPath(), near)
+}
+
+// jsonFlag adds --json.
+func jsonFlag(c *cobra.Command) *bool { return c.Flags().Bool("json", false, "print as JSON for scripts") }
+
+// voiceFlag adds --voice.
+func voiceFlag(c *cobra.Command) *string {
+	v := c.Flags().String("voice", string(exports.Plain), "plain or technical words")
+	_ = c.RegisterFlagCompletionFunc("voice", cobra.FixedCompletions([]string{"plain", "technical"}, cobra.ShellCompDirectiveNoFileComp))
+	return v
+}
+
+// options makes export options of the voice that was chosen.
+func options(c *cobra.Command, voice string) (exports.Options, error) {
+	if voice != string(exports.Plain) && voice != string(exports.Technical) {
+		return exports.Options{}, wrongLine(c, "--voice is %q, expected plain or technical", voice)
+	}
+	return exports.Options{Tool: version, Voice: exports.Voice(voice), Warn: func(s string) { fmt.Fprintln(c.ErrOrStderr(), "note:", s) }}, nil
+}
+
+// printJSON writes one value as indented JSON.
+func printJSON(w io.Writer, v any) error {
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(v)
+}
+
+// fromStdin replaces "-" by what standard input holds.
+func fromStdin(c *cobra.Command, text string) (string, error) {
+	if text != "-" {
+		return text, nil
+	}
+	const most = 1 << 20
+	b, err := io.ReadAll(io.LimitReader(c.InOrStdin(), most+1))
+	if err != nil {
+		return "", fmt.Errorf("standard input cannot be read: %w", err)
+	}
+	if len(b) > most {
+		return "", fmt.Errorf("standard input is longer than %d bytes", most)
+	}
+	return strings.TrimSpace(string(b)), nil
+}

@@ -1,0 +1,138 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"tautline/analysis"
+	"tautline/timeline"
+	"tautline/timeline/media"
+	"tautline/timeline/store"
+)
+
+// openStudy opens a study to read and write.
+func openStudy(ctx context.Context, path string) (*store.Store, error) {
+	s, err := store.Open(ctx, path)
+	if err != nil {
+		return nil, missing(err, path)
+	}
+	return s, nil
+}
+
+// missing gives a study that is not there the hint that makes one.
+func missing(err error, path string) error {
+	if strings.HasSuffix(path, ".study") || filepath.Ext(path) != "" {
+		return err
+	}
+	return withHint(err, "tautline new %s.study RECORDING", filepath.Base(path))
+}
+
+// readStudy reads a whole study without changing it.
+func readStudy(ctx context.Context, path string) (timeline.Study, error) {
+	s, err := store.OpenReadOnly(ctx, path)
+	if err != nil {
+		return timeline.Study{}, missing(err, path)
+	}
+	defer s.Close()
+	return s.Load(ctx)
+}
+
+// assess reads a study and analyses it, with progress on a terminal.
+func assess(c *cobra.Command, path string) (*timeline.Report, error) {
+	st, err := readStudy(c.Context(), path)
+	if err != nil {
+		return nil, err
+	}
+	return assessStudy(c, st)
+}
+
+func assessStudy(c *cobra.Command, st timeline.Study) (*timeline.Report, error) {
+	m, err := timeline.ModelFor(st)
+	if err != nil {
+		return nil, err
+	}
+	bar := newProgress(c.ErrOrStderr(), "assessing")
+	defer bar.done()
+	return timeline.Assess(c.Context(), analysis.New(m), st, bar.step)
+}
+
+// frames gives the frame times of a study's recording, or nil when it has no
+// pictures or cannot be read: a written frame number then says so.
+func frames(st timeline.Study, studyPath string) timeline.FrameTimes {
+	if st.Recording == nil || st.Recording.Frames == 0 {
+		return nil
+	}
+	rec, err := media.Open(recordingPath(studyPath, st.Recording.Path))
+	if err != nil {
+		return nil
+	}
+	return frameTable{rec}
+}
+
+// frameTable gives a recording's frame times in milliseconds.
+type frameTable struct{ rec *media.Recording }
+
+// FrameTime returns when frame n appears, rounded to the millisecond.
+func (f frameTable) FrameTime(n int) (timeline.Instant, bool) {
+	t, ok := f.rec.FrameAt(n)
+	return toInstant(t), ok
+}
+
+func toInstant(d time.Duration) timeline.Instant {
+	return timeline.Instant(d.Round(time.Millisecond) / time.Millisecond)
+}
+
+// recordingPath is where a study's recording should be: paths are kept relative
+// to the study file.
+func recordingPath(studyPath, path string) string {
+	if path == "" || filepath.IsAbs(path) {
+		return path
+	}
+	return filepath.Join(filepath.Dir(studyPath), filepath.FromSlash(path))
+}
+
+// describe reads a recording and says what a study remembers of it.
+func describe(studyPath, path string) (*timeline.Recording, error) {
+	rec, err := media.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	fp, size, err := media.Fingerprint(path)
+	if err != nil {
+		return nil, err
+	}
+	r := &timeline.Recording{
+		Path: path, Fingerprint: fp, Size: size, Duration: toInstant(rec.End()), Kind: string(rec.Kind),
+		FrameRate: rec.Rate.PerSecond(), Variable: rec.Variable, Frames: len(rec.Frames), Width: rec.Width, Height: rec.Height,
+	}
+	if full, err := filepath.Abs(path); err == nil {
+		r.Path = full
+		if dir, err := filepath.Abs(filepath.Dir(studyPath)); err == nil {
+			if rel, err := filepath.Rel(dir, full); err == nil && !strings.HasPrefix(rel, "..") {
+				r.Path = filepath.ToSlash(rel)
+			}
+		}
+	}
+	return r, nil
+}
+
+// line says a recording in a few words.
+func line(r *timeline.Recording) string {
+	if r == nil {
+		return "no recording yet"
+	}
+	s := fmt.Sprintf("%s, %s, %s", r.Path, r.Kind, r.Duration.Short())
+	if r.Frames > 0 {
+		rate := fmt.Sprintf("%.3g", r.FrameRate)
+		if r.Variable {
+			rate = "about " + rate
+		}
+		s += fmt.Sprintf(", %d frames, %s a second, %d x %d", r.Frames, rate, r.Width, r.Height)
+	}
+	return s
+}
