@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"fmt"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -138,6 +139,18 @@ func TestFindFollowsAMovedAndRenamedRecording(t *testing.T) {
 	}
 	if got, err = Find(fp, size, link); err != nil || !sameFile(t, got, want) {
 		t.Errorf("found %q, %v; want %q", got, err, want)
+	}
+}
+
+func TestFindOpensOnlyFilesOfTheRightSize(t *testing.T) {
+	root := t.TempDir()
+	for i := range findHashes + 1 {
+		write(t, filepath.Join(root, fmt.Sprintf("a%d", i)), make([]byte, i))
+	}
+	want := write(t, filepath.Join(root, "z"), noise(3000, 6))
+	fp, size := printOf(t, want)
+	if got, err := Find(fp, size, root); err != nil || !sameFile(t, got, want) {
+		t.Errorf("found %q, %v", got, err)
 	}
 }
 
