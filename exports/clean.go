@@ -16,10 +16,37 @@ func cleanLines(text string) []string {
 	for line := range strings.SplitSeq(strings.Map(cleanRune, breaks.Replace(strings.ToValidUTF8(text, "\uFFFD"))), "\n") {
 		words := strings.FieldsFunc(line, func(r rune) bool { return r == ' ' })
 		if len(words) > 0 {
-			lines = append(lines, strings.Join(words, " "))
+			lines = append(lines, thin(strings.Join(words, " ")))
 		}
 	}
 	return lines
+}
+
+// mostPiled is how many code points one character may pile up. The longest emoji
+// in use has eleven; piles of hundreds hide the text around them, and players
+// cut the line that holds them.
+const mostPiled = 16
+
+// thin takes from each character of a line what is piled past mostPiled.
+func thin(line string) string {
+	if len(line) <= mostPiled {
+		return line
+	}
+	var b strings.Builder
+	from := 0
+	for end := range clusters(line) {
+		kept, n := end, 0
+		for i := range line[from:end] {
+			if n == mostPiled {
+				kept = from + i
+				break
+			}
+			n++
+		}
+		b.WriteString(line[from:kept])
+		from = end
+	}
+	return b.String()
 }
 
 // cleanLine is cleanLines in one line.

@@ -42,6 +42,18 @@ func TestCuttingAtWords(t *testing.T) {
 	}
 }
 
+// TestPiledMarksAreThinned: a character keeps what scripts and emoji need.
+func TestPiledMarksAreThinned(t *testing.T) {
+	family := "👨🏽\u200d👩🏽\u200d👧🏽\u200d👦🏽 picks"
+	if got := cleanLine(family); got != family {
+		t.Errorf("%q became %q", family, got)
+	}
+	piled := "a" + strings.Repeat("\u0301", 500) + "b"
+	if got, want := cleanLine(piled), "a"+strings.Repeat("\u0301", mostPiled-1)+"b"; got != want {
+		t.Errorf("%d code points are left of a pile, want %d", utf8.RuneCountInString(got), mostPiled+1)
+	}
+}
+
 // FuzzClean: whatever comes in, what goes out is one line of valid, visible text
 // that cleaning again leaves alone.
 func FuzzClean(f *testing.F) {

@@ -11,7 +11,7 @@ import (
 )
 
 // writeCaptionsSRT writes the captions as SRT: CRLF, counters from 1, no byte
-// order mark. The format has no comments, so that the care line stands among
+// order mark, an empty line between cues. The format has no comments, so that the care line stands among
 // the captions and phases without a caption are told to Warn alone.
 //
 // It is ours because the subtitle package escapes text as if it were HTML,
@@ -29,13 +29,15 @@ func writeCaptionsSRT(w io.Writer, r *timeline.Report, o Options) error {
 	}
 	b := bufio.NewWriter(w)
 	for i, c := range cues {
+		if i > 0 {
+			b.WriteString("\r\n")
+		}
 		line := append(strconv.AppendInt(b.AvailableBuffer(), int64(i+1), 10), "\r\n"...)
 		b.Write(append(appendTiming(line, c, ','), "\r\n"...))
 		for _, line := range srtLines(c.Lines) {
 			b.WriteString(line)
 			b.WriteString("\r\n")
 		}
-		b.WriteString("\r\n")
 	}
 	return b.Flush()
 }

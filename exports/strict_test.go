@@ -75,14 +75,14 @@ func strictSRT(file string) ([]Cue, error) {
 	if file == "" {
 		return nil, nil
 	}
-	if !utf8.ValidString(file) || strings.HasPrefix(file, "\ufeff") || !strings.HasSuffix(file, "\r\n\r\n") {
-		return nil, fmt.Errorf("not UTF-8, a byte order mark, or no empty line at the end")
+	if !utf8.ValidString(file) || strings.HasPrefix(file, "\ufeff") || !strings.HasSuffix(file, "\r\n") || strings.HasSuffix(file, "\r\n\r\n") {
+		return nil, fmt.Errorf("not UTF-8, a byte order mark, or an empty line at the end")
 	}
 	if strings.Count(file, "\r") != strings.Count(file, "\n") || strings.Count(file, "\r\n") != strings.Count(file, "\n") {
 		return nil, fmt.Errorf("line ends other than CRLF")
 	}
 	var cues []Cue
-	for i, block := range strings.Split(strings.TrimSuffix(file, "\r\n\r\n"), "\r\n\r\n") {
+	for i, block := range strings.Split(strings.TrimSuffix(file, "\r\n"), "\r\n\r\n") {
 		lines := strings.Split(block, "\r\n")
 		if len(lines) < 3 || lines[0] != strconv.Itoa(i+1) {
 			return nil, fmt.Errorf("block %d: %q", i+1, block)

@@ -31,11 +31,11 @@ func (sp *speaker) changes(f *analysis.Findings) []Statement {
 			continue
 		}
 		s := subject{nouns: names, plural: len(names) > 1 || plural(names[0])}
-		statements = append(statements, Statement{
-			Kind: kind, Grade: analysis.Geometry,
-			Text:    sentence(s.the() + " " + s.pick("is", "are") + " " + words),
-			Figures: fmt.Sprintf("the first by %.0f mm", largest*1000),
-		})
+		st := Statement{Kind: kind, Grade: analysis.Geometry, Text: sentence(s.the() + " " + s.pick("is", "are") + " " + words)}
+		if sp.voice == Technical {
+			st.Figures = fmt.Sprintf("the first by %.0f mm", largest*1000)
+		}
+		statements = append(statements, st)
 	}
 	return statements
 }
