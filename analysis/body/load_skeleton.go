@@ -46,9 +46,11 @@ func (l *loader) segments() {
 	for _, r := range t.rows {
 		key, name, src := r.word("segment"), r.word("name"), l.source(r)
 		from, to := r.vec("from_"), r.vec("to_")
-		if from.Sub(to).Norm() < 1e-4 {
+		if l := from.Sub(to).Norm(); l == 0 {
 			r.bad("from_x_mm", "the segment has no length")
 			continue
+		} else if l < 0.005 {
+			r.bad("to_x_mm", "the segment is %g mm long: is the unit right?", 1000*l)
 		}
 		var a anthropometry
 		if k := r.text("anthropometry"); k != "" {
@@ -174,10 +176,11 @@ func (l *loader) coordinates() {
 				unit = 1e-3
 			}
 			c.Offset = geom.Deg(r.number("offset_deg", -180, 180))
-			c.Lo, c.Hi = unit*r.number("lo_deg_or_mm", -5000, 5000), unit*r.number("hi_deg_or_mm", -5000, 5000)
-			if c.Lo >= c.Hi {
-				r.bad("lo_deg_or_mm", "the range is empty: %g to %g", c.Lo/unit, c.Hi/unit)
+			lo, hi := r.number("lo_deg_or_mm", -5000, 5000), r.number("hi_deg_or_mm", -5000, 5000)
+			if lo >= hi {
+				r.bad("lo_deg_or_mm", "the range is empty: %g to %g", lo, hi)
 			}
+			c.Lo, c.Hi = unit*lo, unit*hi
 			if j.Side == Left {
 				if c.Axis = c.Axis.MirrorAxis(); c.Slide {
 					c.Axis = c.Axis.Scale(-1)

@@ -16,44 +16,53 @@ type Resolved struct {
 }
 
 // Resolve makes a posture into coordinates. The stance gives what is not
-// stated; movements that share their angle over several coordinates add up, and
-// a movement that states one coordinate alone replaces what they gave it. The
-// shoulder girdle follows the arm by the rhythm except where it is stated.
+// stated. A stated movement that shares its angle over several coordinates adds
+// to what the stance gave them; one that states a single coordinate replaces
+// whatever else would have moved it. The shoulder girdle follows the arm by the
+// rhythm except where it is stated.
 func (m *Model) Resolve(p Posture) Resolved {
 	r := Resolved{
 		Coords:    make([]float64, len(m.Coords)),
 		Movements: make([]float64, len(m.Movements)),
 		Stated:    make([]bool, len(m.Movements)),
 	}
-	given := make([]bool, len(m.Movements))
+	for _, pos := range p.Positions {
+		r.Movements[pos.Movement], r.Stated[pos.Movement] = pos.Value, true
+	}
+	given := append([]bool(nil), r.Stated...)
 	if st, ok := m.Stance(p.Stance); ok {
 		for _, pos := range st.Positions {
-			r.Movements[pos.Movement], given[pos.Movement] = pos.Value, true
+			if !r.Stated[pos.Movement] {
+				r.Movements[pos.Movement], given[pos.Movement] = pos.Value, true
+			}
 		}
 		r.Supports = append(r.Supports, st.Supports...)
 	}
 	r.Supports = append(r.Supports, p.Supports...)
-	for _, pos := range p.Positions {
-		r.Movements[pos.Movement], given[pos.Movement] = pos.Value, true
-		r.Stated[pos.Movement] = true
+	m.spread(&r, func(id int) bool { return given[id] && !r.Stated[id] })
+	m.spread(&r, func(id int) bool { return r.Stated[id] })
+	for _, side := range []Side{Right, Left} {
+		m.resolveShoulder(side, &r, given)
 	}
+	m.readBack(&r, given)
+	return r
+}
+
+// spread gives the chosen movements to their coordinates: first those that
+// share, which add up, then those that state one coordinate alone.
+func (m *Model) spread(r *Resolved, chosen func(id int) bool) {
 	for id, mv := range m.Movements {
-		if given[id] && !mv.Girdle && len(mv.Shares) > 1 {
+		if chosen(id) && !mv.Girdle && len(mv.Shares) > 1 {
 			for _, s := range mv.Shares {
 				r.Coords[s.Coord] += s.Factor * r.Movements[id]
 			}
 		}
 	}
 	for id, mv := range m.Movements {
-		if given[id] && !mv.Girdle && len(mv.Shares) == 1 {
+		if chosen(id) && !mv.Girdle && len(mv.Shares) == 1 {
 			r.Coords[mv.Shares[0].Coord] = mv.Shares[0].Factor * r.Movements[id]
 		}
 	}
-	for _, side := range []Side{Right, Left} {
-		m.resolveShoulder(side, &r, given)
-	}
-	m.readBack(&r, given)
-	return r
 }
 
 // girdleKeys are the movements that the rhythm and the whole arm are made of,
