@@ -90,7 +90,11 @@ func (a *Analyser) groupFindings(f *Findings, p *pose.Pose, need []float64) {
 	}
 	var all []ranked
 	for _, g := range a.groups {
-		if gf, score, ok := a.workingGroup(g, f, p, need); ok {
+		gf, score, ok := a.workingGroup(g, f, p, need)
+		if !ok {
+			gf, score, ok = a.cuedGroup(g, f)
+		}
+		if ok {
 			all = append(all, ranked{gf, score})
 			for _, id := range gf.Muscles {
 				if mf := &f.Muscles[id]; mf.Role != Working {
@@ -104,7 +108,15 @@ func (a *Analyser) groupFindings(f *Findings, p *pose.Pose, need []float64) {
 	}
 	slices.SortStableFunc(all, func(x, y ranked) int { return cmp.Compare(y.score, x.score) })
 	f.Groups = make([]GroupFinding, len(all))
+	named := map[Role]map[body.MuscleID]bool{Working: {}, DrawnLong: {}}
 	for i, r := range all {
+		r.Covered = true
+		for _, id := range r.Muscles {
+			r.Covered = r.Covered && named[r.Role][id]
+		}
+		for _, id := range r.Muscles {
+			named[r.Role][id] = true
+		}
 		f.Groups[i] = r.GroupFinding
 	}
 }

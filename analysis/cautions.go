@@ -3,7 +3,6 @@ package analysis
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"tautline/analysis/body"
 	"tautline/analysis/geom"
@@ -17,6 +16,7 @@ var (
 	wristFrom    = geom.Deg(60)  // wrist extension under the body's weight
 	neckShare    = 0.75          // of the neck's own range of extension
 	effortFrom   = 0.5           // of a group's capacity, or a cue's intensity
+	effortMoment = 30.0          // N·m: what the large groups hold
 )
 
 // cautions adds the specific cautions that a posture calls for.
@@ -74,7 +74,7 @@ func (a *Analyser) cautions(f *Findings) {
 		}
 	}
 	for _, g := range f.Groups {
-		if g.Role == Working && g.Effort >= effortFrom && strings.Contains(a.Model.Movements[g.Movement].Key, "_flexion") {
+		if g.Role == Working && g.Effort >= effortFrom && g.Moment >= effortMoment {
 			add("breath", "the posture asks a large share of a muscle group's strength")
 		}
 	}

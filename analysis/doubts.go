@@ -23,8 +23,9 @@ func (a *Analyser) doubts(f *Findings, placed pose.Placement, balanced bool) {
 		f.Doubts = append(f.Doubts, Doubt{Kind: kind, Text: fmt.Sprintf(format, args...), Mend: mend, Source: source})
 	}
 	for _, j := range f.Joints {
-		// Half a degree is the grain of what people type.
-		if j.Past <= geom.Deg(0.5) {
+		// Half a degree is the grain of what people type; what nobody stated is
+		// the model's own doing and within its sources.
+		if !j.Stated || j.Past <= geom.Deg(0.5) {
 			continue
 		}
 		mv := &m.Movements[j.Movement]

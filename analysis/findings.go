@@ -64,10 +64,10 @@ type MuscleFinding struct {
 
 // Reason is one link of the answer to "why".
 type Reason struct {
-	Kind     string          // "position", "arm", "length", "load", "source", "model"
+	Kind     string          // "position", "arm", "length", "load", "cue", "source", "model"
 	Movement body.MovementID // for "position", "arm" and "load"; -1 otherwise
 	// Value is in rad for a position, m for an arm or a length, N·m for a load,
-	// optimal fibre lengths for a source.
+	// share of capacity for a cue, optimal fibre lengths for a source.
 	Value  float64
 	Length float64 // m that a position adds to the muscle's length, for "position"
 	Text   string  // words of its own, for what the kinds do not cover; usually empty
@@ -86,7 +86,10 @@ type GroupFinding struct {
 	// Moment is what gravity and loads ask of the group, N·m, for Working.
 	Moment float64
 	// Effort is Moment as a share of the most that the group could do here, for Working.
-	Effort  float64
+	Effort float64
+	// Covered says that every muscle of this finding was named, in the same
+	// role, by a finding before it: it says nothing new aloud.
+	Covered bool
 	Reasons []Reason
 }
 

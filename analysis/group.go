@@ -26,16 +26,23 @@ func (g group) sign() float64 {
 	return -1
 }
 
-// groupsOf collects the groups that have members.
+// groupsOf collects the groups that have members. A movement of one region that
+// is part of a larger one ("lumbar flexion" of "trunk flexion") counts the larger
+// one's muscles too: whoever bends the trunk bends the lumbar spine, where its
+// moment arm says so.
 func groupsOf(m *body.Model) []group {
 	var groups []group
 	for id := range m.Movements {
 		for _, toward := range []bool{true, false} {
 			g := group{body.MovementID(id), toward, nil}
 			for i, mu := range m.Muscles {
+				if mu.Passive {
+					continue
+				}
 				for _, a := range mu.Actions {
-					if a.Movement == g.movement && a.Toward == toward && a.Main && !mu.Passive {
+					if a.Main && a.Toward == toward && (a.Movement == g.movement || partOf(m, g.movement, a.Movement)) {
 						g.members = append(g.members, body.MuscleID(i))
+						break
 					}
 				}
 			}
@@ -45,6 +52,21 @@ func groupsOf(m *body.Model) []group {
 		}
 	}
 	return groups
+}
+
+// partOf reports whether a movement of one coordinate is a share of a larger
+// movement in the same sense.
+func partOf(m *body.Model, part, whole body.MovementID) bool {
+	p, w := &m.Movements[part], &m.Movements[whole]
+	if p.Girdle || len(p.Shares) != 1 || len(w.Shares) < 2 {
+		return false
+	}
+	for _, s := range w.Shares {
+		if s.Coord == p.Shares[0].Coord {
+			return s.Factor*p.Shares[0].Factor > 0
+		}
+	}
+	return false
 }
 
 // capacity is what a group can do at most in this pose, N·m: every member at
@@ -92,9 +114,9 @@ func (a *Analyser) longGroup(g group, f *Findings) (GroupFinding, float64, bool)
 			gf.Reasons = append(gf.Reasons, r)
 		}
 	}
-	// How far it is drawn: the lengthening in fibre lengths, at most about one,
-	// for the share of the group that is long.
-	return gf, math.Min(1, stretch/long) * (place / long) * (0.5 + long/total/2), true
+	// How telling it is: the lengthening in fibre lengths, at most about one,
+	// for the share of the group that is long; small groups count for less.
+	return gf, math.Min(1, stretch/long) * (place / long) * (0.5 + long/total/2) * size(long, tellingArea), true
 }
 
 // workingGroup says whether gravity and loads ask a group for a moment that no
@@ -132,7 +154,27 @@ func (a *Analyser) workingGroup(g group, f *Findings, p *pose.Pose, need []float
 		{Kind: "arm", Movement: g.movement, Value: p.MovementArm(gf.Muscles[0], g.movement), Source: a.Model.Muscles[gf.Muscles[0]].PathSource},
 		{Kind: "model", Movement: -1},
 	}
-	return gf, math.Min(1, moment/capacity), true
+	return gf, math.Min(1, moment/capacity) * size(moment, tellingMoment), true
+}
+
+// size weighs a finding by how large it is, 1 from enough on.
+func size(v, enough float64) float64 { return math.Min(1, math.Sqrt(v/enough)) }
+
+// cuedGroup is the group that a cue asks to work: what position alone does not
+// show, the teacher says. It pulls against what resists it, a stop or the other
+// side, and so is possible whatever gravity asks; it is not more than possible.
+func (a *Analyser) cuedGroup(g group, f *Findings) (GroupFinding, float64, bool) {
+	for _, c := range f.Posture.Cues {
+		asked := c.Kind == body.PullIn && c.Toward == g.toward || c.Kind == body.Brace
+		if !asked || c.Movement != g.movement {
+			continue
+		}
+		gf := GroupFinding{Movement: g.movement, Toward: g.toward, Role: Working, Grade: May, Effort: c.Intensity,
+			Muscles: slices.Clone(g.members), Reasons: []Reason{{Kind: "cue", Movement: g.movement, Value: c.Intensity}, {Kind: "model", Movement: -1}}}
+		slices.SortStableFunc(gf.Muscles, func(x, y body.MuscleID) int { return cmp.Compare(a.strength(y), a.strength(x)) })
+		return gf, c.Intensity, true
+	}
+	return GroupFinding{}, 0, false
 }
 
 const (
@@ -140,6 +182,10 @@ const (
 	// called nothing: a twentieth is within what a degree of lean or a
 	// centimetre of landmark error makes.
 	leastShare = 0.05
+	// What counts as a large finding when findings are ranked: a group of ten
+	// square centimetres, a moment of ten newton metres.
+	tellingArea   = 10e-4
+	tellingMoment = 10
 	// atStop is how near the end of the published range a joint counts as
 	// standing on its stop, rad: two degrees, less than goniometers can tell.
 	atStop = 2 * math.Pi / 180

@@ -10,7 +10,7 @@ import (
 
 func (l *loader) movements() {
 	t := l.table("movements.csv", "movement", "joint", "side", "toward", "away", "agents", "against",
-		"plain", "plain_away", "coordinates", "source")
+		"agents_plain", "against_plain", "plain", "plain_away", "coordinates", "source")
 	for _, r := range t.rows {
 		key, src := r.word("movement"), l.source(r)
 		for _, side := range sidesOf(r) {
@@ -19,7 +19,7 @@ func (l *loader) movements() {
 				continue
 			}
 			mv := Movement{Key: k, Joint: r.word("joint"), Side: side, Toward: r.word("toward"), Away: r.word("away"),
-				Agents: r.word("agents"), Against: r.word("against"), Plain: r.word("plain"), PlainAway: r.word("plain_away")}
+				Agents: r.word("agents"), Against: r.word("against"), AgentsPlain: r.word("agents_plain"), AgainstPlain: r.word("against_plain"), Plain: r.word("plain"), PlainAway: r.word("plain_away")}
 			mv.Girdle = slices.Contains(girdleKeys.movements, key)
 			mv.Lateral = side == Middle && strings.Contains(mv.Toward, "right")
 			for _, item := range list(r.text("coordinates")) {

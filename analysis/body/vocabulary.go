@@ -14,15 +14,16 @@ type MovementID int
 // movements are one coordinate; some share their angle over several ("trunk
 // flexion" over the lumbar and the thoracic spine).
 type Movement struct {
-	Key       string // "knee_flexion_r"
-	Joint     string // "knee", as said
-	Side      Side   // Middle movements have their sides in their names: "bend right"
-	Toward    string // "flexion"
-	Away      string // "extension"
-	Agents    string // who does it, toward: "knee flexors"
-	Against   string // who does the opposite: "knee extensors"
-	Plain     string // plain verb phrase toward: "bending the knee"
-	PlainAway string
+	Key                       string // "knee_flexion_r"
+	Joint                     string // "knee", as said
+	Side                      Side   // Middle movements have their sides in their names: "bend right"
+	Toward                    string // "flexion"
+	Away                      string // "extension"
+	Agents                    string // who does it, toward: "knee flexors"
+	Against                   string // who does the opposite: "knee extensors"
+	AgentsPlain, AgainstPlain string // the same for plain voice: "back of the thigh", "front of the thigh"
+	Plain                     string // plain verb phrase toward: "bending the knee"
+	PlainAway                 string
 	// Lateral movements belong to the middle and turn toward the right, so that
 	// their mirror image is their opposite.
 	Lateral bool
