@@ -79,10 +79,11 @@ func (a *assets) page(w http.ResponseWriter, r *http.Request) { a.serve(w, r, "i
 
 func (a *assets) file(w http.ResponseWriter, r *http.Request) { a.serve(w, r, r.PathValue("file")) }
 
-// serve sends one file, by the names that were there at the start only.
+// serve sends one file of the page, and no other: what was built in has only
+// those names, and a folder is read through fs.FS, which knows no way out.
 func (a *assets) serve(w http.ResponseWriter, r *http.Request, name string) {
 	one, ok := a.files[name]
-	if ok && a.fresh != nil {
+	if a.fresh != nil {
 		var err error
 		one, err = loadAsset(a.fresh, name)
 		ok = err == nil

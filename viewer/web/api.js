@@ -40,8 +40,8 @@ export const model = () => ask('GET', '/api/model');
 export const frames = () => ask('GET', '/api/frames');
 /** @param {number} number @param {string} voice */
 export const phase = (number, voice) => ask('GET', `/api/phases/${number}?voice=${voice}`);
-/** @param {number} number @param {number} muscle */
-export const muscle = (number, muscle) => ask('GET', `/api/phases/${number}/muscles/${muscle}`);
+/** @param {number} number @param {number} muscle @param {string} voice */
+export const muscle = (number, muscle, voice) => ask('GET', `/api/phases/${number}/muscles/${muscle}?voice=${voice}`);
 /** @param {string} key */
 export const scene = (key) => ask('GET', `/api/scenes/${key}`);
 /** @param {string} words */

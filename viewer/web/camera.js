@@ -47,11 +47,11 @@ export function scaleAt(c, depth) {
  * @param {number[]} low @param {number[]} high mm @param {number} width @param {number} height px
  */
 export function fit(low, high, width, height) {
-  const flesh = 110; // mm that the outline stands out from its axes
+  const flesh = 84; // mm that the outline stands out from its axes
   const middle = [0, 1, 2].map((i) => (low[i] + high[i]) / 2);
   const tall = Math.max(900, high[1] - low[1] + 2 * flesh);
-  const wide = Math.max(600, Math.hypot(high[0] - low[0], high[2] - low[2]) * 0.82 + 2 * flesh);
-  return { middle, scale: Math.min((height * 0.93) / tall, (width * 0.94) / wide) };
+  const wide = Math.max(600, Math.hypot(high[0] - low[0], high[2] - low[2]) * 0.72 + 2 * flesh);
+  return { middle, scale: Math.min((height * 0.96) / tall, (width * 0.96) / wide) };
 }
 
 /** The short way from one angle to another, degrees. @param {number} from @param {number} to */

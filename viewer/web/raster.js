@@ -88,6 +88,45 @@ export function fillMap(map, ends, radii, soft) {
   }
 }
 
+/** @type {Float32Array} */
+let spare = new Float32Array(0);
+
+/**
+ * Evens the map out where it is one surface, so that no seam shows between the
+ * parts of a limb; edges where one part lies before another stay.
+ * @param {Map} map @param {number} reach px @param {number} edge px of depth that part two surfaces
+ */
+export function smooth(map, reach, edge) {
+  const { w, h, depth } = map;
+  if (spare.length !== depth.length) spare = new Float32Array(depth.length);
+  spare.fill(nothing);
+  const pass = (/** @type {Float32Array} */ from, /** @type {Float32Array} */ to, /** @type {number} */ stride) => {
+    for (let y = map.y0; y < map.y1; y++) {
+      for (let x = map.x0; x < map.x1; x++) {
+        const k = y * w + x;
+        const z = from[k];
+        if (z === nothing) continue;
+        const at = stride === 1 ? x : y;
+        const most = stride === 1 ? w : h;
+        let sum = z;
+        let n = 1;
+        // Both neighbours or none: a surface must not shrink at its rim.
+        for (let i = 1; i <= reach; i++) {
+          if (at < i || at + i >= most) break;
+          const a = from[k - i * stride];
+          const b = from[k + i * stride];
+          if (a - z > edge || z - a > edge || b - z > edge || z - b > edge) break;
+          sum += a + b;
+          n += 2;
+        }
+        to[k] = sum / n;
+      }
+    }
+  };
+  pass(depth, spare, 1);
+  pass(spare, depth, w);
+}
+
 /**
  * Light on the map, into the pixels of an image of the same size.
  * @param {Map} map @param {Uint8ClampedArray} pixels RGBA

@@ -1,6 +1,6 @@
 // @ts-check
 // Muscles as bands along their real paths. Colour tells work from length, and
-// so does form: what works is a broad band with arrowheads, what is drawn long
+// so does form: what works is a broad band with strokes across, what is drawn long
 // a taut line with a bright core, what is slack a wave of dashes, the rest a
 // hair. What lies on the far side is faint.
 
@@ -119,7 +119,7 @@ function belly(/** @type {CanvasRenderingContext2D} */ ctx, /** @type {Float32Ar
   ctx.fill();
 }
 
-/** Small arrowheads along the belly: second sign of work. */
+/** Small strokes across the belly: the second sign of work. Which way it pulls they do not say. */
 function ticks(/** @type {CanvasRenderingContext2D} */ ctx, /** @type {Float32Array} */ points, /** @type {number} */ per, /** @type {Band} */ band, /** @type {number} */ width, /** @type {string} */ ink) {
   const half = Math.min(3.4, width * 0.3);
   if (half < 1) return;
@@ -128,11 +128,9 @@ function ticks(/** @type {CanvasRenderingContext2D} */ ctx, /** @type {Float32Ar
   ctx.globalAlpha *= 0.85;
   ctx.beginPath();
   walk(points, per, band, (x, y, nx, ny, k) => {
-    if (k < 3 || k > per - 4 || k % 2) return;
-    const [tx, ty] = [ny, -nx]; // along the line
-    ctx.moveTo(x + nx * half - tx * half * 0.7, y + ny * half - ty * half * 0.7);
-    ctx.lineTo(x + tx * half * 0.5, y + ty * half * 0.5);
-    ctx.lineTo(x - nx * half - tx * half * 0.7, y - ny * half - ty * half * 0.7);
+    if (k < 2 || k > per - 3) return;
+    ctx.moveTo(x + nx * half, y + ny * half);
+    ctx.lineTo(x - nx * half, y - ny * half);
   });
   ctx.stroke();
 }

@@ -1,0 +1,119 @@
+// @ts-check
+// What is told about the phase under the playhead: sentences, ranked, each
+// opening into why, and where the figures come from.
+
+import { $, fill, h } from './dom.js';
+import { clock } from './times.js';
+import { here, on, state } from './state.js';
+
+const groups = [
+  { kind: 'work', title: 'What works' },
+  { kind: 'long', title: 'What is drawn long' },
+  { kind: 'short', title: 'What is near its shortest' },
+  { kind: 'untold', title: 'What cannot be told' },
+];
+const gradeWords = { must: 'must', likely: 'likely', may: 'may', 'not told': 'not told', geometry: '' };
+const lead = 4; // sentences of a group that are shown before "more"
+
+/** @param {{ring: (muscles: number[]) => void, ask: (muscle: number) => void, use: (from: number, to: number, text: string) => void}} act */
+export function makeFindings(act) {
+  /** Which sentences stand open, by text, so that an answer that comes anew leaves them open. @type {Set<string>} */
+  const open = new Set();
+
+  const head = () => {
+    const p = here();
+    const next = state.report?.phases[state.phase + 1];
+    $('phase-title').textContent = p ? p.title || `Mark ${p.number}` : state.report?.phases.length ? 'Before the first mark' : 'No marks yet';
+    $('phase-when').textContent = p ? `Phase ${p.number} of ${state.report.phases.length} · ${clock(p.from_ms, 1)} to ${clock(p.to_ms, 1)}` : '';
+    $('phase-kind').textContent = !p
+      ? state.report?.phases.length ? '' : 'Play to a moment you want to talk about and press “Mark here”.'
+      : p.hold ? 'a hold' : next ? `moving on to “${next.title || `mark ${next.number}`}”` : 'a hold, to the end';
+  };
+
+  const chips = (/** @type {number[]} */ muscles) => h('div', { class: 'chips' }, ...muscles.slice(0, 24).map((id) =>
+    h('button', { type: 'button', onclick: () => act.ask(id) }, state.model?.muscles[id]?.plain || state.model?.muscles[id]?.name || '')));
+
+  const reasons = (/** @type {{text: string, source: string}[]} */ list) => h('ul', { class: 'reasons' }, ...list.map((r) => {
+    const text = r.source ? r.text.replace(` [${r.source}]`, '') : r.text;
+    return h('li', {}, text, r.source && h('span', { class: 'source' }, ` (${sourceName(r.source)})`));
+  }));
+
+  const sourceName = (/** @type {string} */ key) => {
+    const s = state.findings?.sources.find((/** @type {{key: string}} */ x) => x.key === key);
+    return s ? `${s.grade}: ${key.replaceAll('_', ' ')}` : key.replaceAll('_', ' ');
+  };
+
+  const statement = (/** @type {any} */ s) => {
+    const grade = gradeWords[/** @type {'must'} */ (s.grade)] ?? s.grade;
+    const box = h('details', { class: `statement ${s.kind}`, open: open.has(s.text) },
+      h('summary', {},
+        h('span', { class: 'text' }, s.text),
+        h('span', { class: 'side' },
+          grade && h('span', { class: `grade ${s.grade.replace(' ', '')}` }, grade),
+          h('span', { class: 'why' }, 'why?'))),
+      h('div', { class: 'inside' },
+        s.figures && h('p', { class: 'quiet' }, s.figures),
+        s.reasons.length > 0 && reasons(s.reasons),
+        s.muscles.length > 0 && chips(s.muscles)));
+    box.addEventListener('toggle', () => {
+      if (box.open) open.add(s.text);
+      else open.delete(s.text);
+      box.classList.toggle('lit', box.open);
+      act.ring(box.open ? s.muscles : []);
+    });
+    box.addEventListener('pointerenter', () => act.ring(s.muscles));
+    box.addEventListener('pointerleave', () => act.ring([]));
+    return box;
+  };
+
+  const group = (/** @type {string} */ kind, /** @type {string} */ title, /** @type {any[]} */ list) => {
+    if (!list.length) return null;
+    const rest = list.slice(lead).map(statement);
+    return h('section', { class: `group ${kind}` }, h('h3', {}, title), ...list.slice(0, lead).map(statement),
+      rest.length > 0 && h('details', { class: 'more' }, h('summary', {}, `${rest.length} more`), ...rest));
+  };
+
+  const unknown = (/** @type {any} */ f) => f.unknown.length > 0 && h('div', { class: 'note warn' },
+    h('h3', {}, 'Not understood'),
+    ...f.unknown.map((/** @type {any} */ u) => h('p', {}, `“${u.text}”: ${u.why}. `,
+      u.near.length > 0 && h('span', { class: 'chips' }, ...u.near.slice(0, 3).map((/** @type {string} */ n) =>
+        h('button', { type: 'button', onclick: () => act.use(u.from, u.to, n) }, `use “${n}”`))))));
+
+  /** What calls for care, with what to mind behind it. */
+  const caution = (/** @type {string} */ text) => {
+    const stop = text.indexOf('. ') + 1;
+    if (!stop) return h('p', {}, text);
+    const box = h('details', { open: open.has(text) }, h('summary', {}, text.slice(0, stop)), h('p', {}, text.slice(stop + 1)));
+    box.addEventListener('toggle', () => (box.open ? open.add(text) : open.delete(text)));
+    return box;
+  };
+
+  const draw = () => {
+    const f = state.findings;
+    if (!f || !here()) {
+      fill($('say'));
+      return;
+    }
+    const of = (/** @type {string} */ kind) => f.statements.filter((/** @type {{kind: string}} */ s) => s.kind === kind);
+    const next = state.report.phases[state.phase + 1];
+    const nothing = !f.statements.length && !f.movement.length;
+    fill($('say'),
+      unknown(f) || null,
+      f.cautions.length > 0 && h('div', { class: 'note warn' }, h('h3', {}, 'Take care'), ...f.cautions.map(caution)),
+      nothing && h('p', { class: 'understood' }, 'Nothing stands out here: no muscle is near an end of its span, and nothing asks for notable work.'),
+      ...groups.map((g) => group(g.kind, g.title, of(g.kind))),
+      group('way', next ? `On the way to “${next.title || `mark ${next.number}`}”` : 'On the way', f.movement),
+      f.canonical && h('p', { class: 'understood' }, `Understood: ${f.canonical}.`),
+      f.doubts.length > 0 && h('details', { class: 'more' },
+        h('summary', {}, `${f.doubts.length} ${f.doubts.length === 1 ? 'doubt' : 'doubts'} about this posture`),
+        h('ul', {}, ...f.doubts.map((/** @type {any} */ d) => h('li', { class: 'note' }, d.text, d.mend && h('span', { class: 'quiet' }, ' ' + d.mend))))),
+      f.sources.length > 0 && h('details', { class: 'more' },
+        h('summary', {}, 'Where the figures come from'),
+        h('ul', {}, ...f.sources.map((/** @type {any} */ s) => h('li', {}, `${s.text}. `, h('span', { class: 'source' }, `${s.grade}, ${s.key}`))))),
+      h('p', { class: 'more quiet' }, `Figures are of ${state.report.figures_of}.`));
+  };
+
+  on(['report', 'phase'], head);
+  on(['findings', 'model'], draw);
+  on(['report'], () => fill($('care-text'), ...(state.report?.care ?? []).map((/** @type {string} */ c) => h('p', {}, c))));
+}

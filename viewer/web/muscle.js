@@ -1,0 +1,55 @@
+// @ts-check
+// One muscle asked about: its names in three voices, where it stands in its
+// span, and why.
+
+import { $, fill, h, say } from './dom.js';
+import { here, on, set, state } from './state.js';
+import * as api from './api.js';
+
+export function makeMuscle() {
+  const box = $('muscle');
+  let asked = 0;
+
+  const close = () => {
+    set({ muscle: -1 });
+    $('findings').focus();
+  };
+
+  const show = async () => {
+    const p = here();
+    if (state.muscle < 0 || !p) {
+      box.hidden = true;
+      return;
+    }
+    const mine = ++asked;
+    let m;
+    try {
+      m = await api.muscle(p.number, state.muscle, state.voice);
+    } catch {
+      return; // the banner says it
+    }
+    if (mine !== asked || state.muscle < 0) return;
+    const mark = h('i');
+    mark.style.left = `${Math.min(100, Math.max(0, m.place * 100))}%`;
+    const was = box.hidden;
+    box.hidden = false;
+    fill(box,
+      h('button', { class: 'icon close', type: 'button', onclick: close }, h('span', { 'aria-hidden': 'true' }, '×'), h('span', { class: 'sr' }, 'Close')),
+      h('h3', { id: 'muscle-title' }, m.plain || m.name),
+      h('p', {}, m.name, m.latin && h('span', { class: 'latin' }, ` · ${m.latin}`)),
+      h('p', {}, m.state),
+      h('div', { class: 'span', role: 'img', 'aria-label': `at ${Math.round(m.place * 100)} percent of its own span` }, mark),
+      h('div', { class: 'spanends', 'aria-hidden': 'true' }, h('span', {}, 'its shortest'), h('span', {}, 'its longest')),
+      h('p', { class: 'quiet' }, m.length),
+      m.reasons.length > 0 && h('ul', { class: 'inside reasons' }, ...m.reasons.map((/** @type {any} */ r) => h('li', {}, r.text))),
+      h('dl', {},
+        h('dt', {}, 'from'), h('dd', {}, m.from), h('dt', {}, 'to'), h('dd', {}, m.to),
+        ...(m.actions ? [h('dt', {}, 'known for'), h('dd', {}, m.actions)] : [])),
+      m.note && h('p', { class: 'note' }, m.note),
+      m.sources.length > 0 && h('details', { class: 'more' }, h('summary', {}, 'Sources'),
+        h('ul', {}, ...m.sources.map((/** @type {any} */ s) => h('li', {}, `${s.text}. `, h('span', { class: 'source' }, s.grade))))));
+    if (was) box.scrollIntoView({ block: 'nearest' });
+    say(`${m.plain || m.name}. ${m.state}`);
+  };
+  on(['muscle', 'phase', 'findings', 'voice'], show);
+}
