@@ -86,7 +86,7 @@ func analysePosture(words string) (*body.Model, posture.Reading, *analysis.Findi
 // phaseIndex checks a phase's number.
 func phaseIndex(r *timeline.Report, phase int, path string) (int, error) {
 	if phase < 1 || phase > len(r.Phases) {
-		return 0, withHint(fmt.Errorf("there is no phase %d: the study has %d", phase, len(r.Phases)), "tautline list %s", path)
+		return 0, withHint(fmt.Errorf("there is no phase %d: the study has %d", phase, len(r.Phases)), "tautline list %s", file(path))
 	}
 	return phase - 1, nil
 }

@@ -205,15 +205,20 @@ func bodyArms() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		return printSheet(c.OutOrStdout(), []string{"angle_deg", "length_mm", "moment_arm_mm", "path"}, arms(m, id, co, words, geom.Deg(step)), *asJSON)
+		if words, err = fromStdin(c, words); err != nil {
+			return err
+		}
+		reading := posture.Read(m, words)
+		tellUnknown(c, reading)
+		return printSheet(c.OutOrStdout(), []string{"angle_deg", "length_mm", "moment_arm_mm", "path"}, arms(m, id, co, reading.Posture, geom.Deg(step)), *asJSON)
 	}
 	return c
 }
 
-// arms steps one coordinate through its range.
-func arms(m *body.Model, id body.MuscleID, co body.CoordID, words string, step float64) (rows [][]string) {
+// arms steps one coordinate through its range, the others as in a posture.
+func arms(m *body.Model, id body.MuscleID, co body.CoordID, at body.Posture, step float64) (rows [][]string) {
 	p := pose.New(m)
-	q := m.Resolve(posture.Read(m, words).Posture).Coords
+	q := m.Resolve(at).Coords
 	lo, hi := m.Coords[co].Lo, m.Coords[co].Hi
 	n := int(math.Round((hi - lo) / step))
 	for i := 0; i <= n; i++ {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -70,6 +71,9 @@ only doubtful.`,
 // recording's.
 func checkStudy(c *cobra.Command, path string) ([]timeline.Problem, error) {
 	s, err := store.OpenReadOnly(c.Context(), path)
+	if errors.Is(err, store.ErrDamaged) {
+		return []timeline.Problem{{Kind: "file", Text: err.Error()}}, nil
+	}
 	if err != nil {
 		return nil, missing(err, path)
 	}

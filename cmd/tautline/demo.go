@@ -46,14 +46,14 @@ in six marks, analyses it and writes captions, chapters and notes.`,
 		}
 		written, err := exportAll(r, exports.Formats(), o, dir, demo.Name, false, false)
 		if err != nil {
-			return err
+			return withHint(err, "tautline demo %s", file(free(dir)))
 		}
 		out := c.OutOrStdout()
 		fmt.Fprintf(out, "%s: %s %s, %d marks\n", dir, made, filepath.Base(path), len(r.Phases))
 		fmt.Fprintf(out, "recording: %s\n", line(r.Study.Recording))
 		fmt.Fprintf(out, "written: %s\n", names(written))
-		fmt.Fprintf(out, "look: tautline view %s\n", path)
-		fmt.Fprintf(out, "ask:  tautline explain %s --phase 3 --joint shoulder\n", path)
+		fmt.Fprintf(out, "look: tautline view %s\n", file(path))
+		fmt.Fprintf(out, "ask:  tautline explain %s --phase 3 --joint shoulder\n", file(path))
 		if show {
 			return view(c.Context(), out, path, "", "", !noOpen)
 		}
@@ -66,7 +66,7 @@ in six marks, analyses it and writes captions, chapters and notes.`,
 // already is kept as it is: it may have been worked on.
 func makeDemo(c *cobra.Command, dir, path string) (string, error) {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return "", withHint(fmt.Errorf("the folder %s cannot be made: %w", dir, err), "tautline demo ANOTHER-FOLDER")
+		return "", withHint(fmt.Errorf("the folder %s cannot be made: %w", dir, cause(err)), "tautline demo %s", file(free(demo.Name)))
 	}
 	movie := filepath.Join(dir, demo.Name+".mp4")
 	if _, err := os.Stat(movie); errors.Is(err, fs.ErrNotExist) {

@@ -8,6 +8,7 @@ import (
 
 	"tautline/analysis"
 	"tautline/analysis/body"
+	"tautline/analysis/posture"
 	"tautline/exports"
 )
 
@@ -45,7 +46,9 @@ func explainCommand() *cobra.Command {
 			if words, err = fromStdin(c, words); err != nil {
 				return err
 			}
-			m, _, f = analysePosture(words)
+			var reading posture.Reading
+			m, reading, f = analysePosture(words)
+			tellUnknown(c, reading)
 		case words == "" && len(a) == 1:
 			r, err := assess(c, a[0])
 			if err != nil {
@@ -79,6 +82,18 @@ func explainCommand() *cobra.Command {
 		return exports.WriteExplainJoint(c.OutOrStdout(), m, f, ids, o)
 	}
 	return c
+}
+
+// tellUnknown notes what was not understood of a posture, where a command goes
+// on without it.
+func tellUnknown(c *cobra.Command, r posture.Reading) {
+	for _, u := range r.Unknown {
+		near := ""
+		if len(u.Near) > 0 {
+			near = "; near: " + joinWords(u.Near)
+		}
+		fmt.Fprintf(c.ErrOrStderr(), "note: not understood, characters %d to %d: %q: %s%s\n", u.From+1, u.To, u.Text, u.Why, near)
+	}
 }
 
 // findMuscle finds a muscle by key or by any of its names, with or without a

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -68,6 +69,9 @@ func exportCommand() *cobra.Command {
 			to = filepath.Dir(a[0])
 		}
 		written, err := exportAll(r, formats, o, to, stem(a[0]), force, len(a) > 1)
+		if chapters := (*exports.ChapterListError)(nil); err != nil && !errors.As(err, &chapters) {
+			err = withHint(err, "tautline export %s --to %s", file(a[0]), file(free("published")))
+		}
 		if *asJSON {
 			if e := printJSON(c.OutOrStdout(), written); e != nil {
 				return e
@@ -92,33 +96,52 @@ type writtenFile struct {
 
 // exportAll writes formats into a folder. A format whose own rules the study
 // does not meet fails the command when it was asked for by name, and is told and
-// left out when everything was asked for.
+// left out when everything was asked for. Where somebody else's file stands in
+// the way the others are written all the same, and the error names it.
 func exportAll(r *timeline.Report, formats []exports.Format, o exports.Options, dir, stem string, force, named bool) ([]writtenFile, error) {
 	written := []writtenFile{}
 	out, err := newOutbox(dir)
 	if err != nil {
 		return written, err
 	}
+	var kept keptError
 	for _, f := range formats {
 		var b bytes.Buffer
-		if err := f.Write(&b, r, o); err != nil {
-			if !named && o.Warn != nil {
+		told := o
+		told.Warn = func(s string) { o.Warn(f.Name + ": " + s) }
+		if err := f.Write(&b, r, told); err != nil {
+			if !named {
 				o.Warn(f.Name + " was left out: " + err.Error())
 				continue
 			}
 			return written, err
 		}
 		name := stem + "." + f.File
-		if err := out.write(name, b.Bytes(), force); err != nil {
+		err := out.write(name, b.Bytes(), force)
+		if other := (*keptError)(nil); errors.As(err, &other) {
+			kept.paths = append(kept.paths, other.paths...)
+			continue
+		}
+		if err != nil {
 			return written, err
 		}
 		written = append(written, writtenFile{f.Name, filepath.Join(dir, name), b.Len(), f.Help})
+	}
+	if len(kept.paths) > 0 {
+		return written, &kept
 	}
 	return written, nil
 }
 
 // stem is the name that exported files begin with.
 func stem(studyPath string) string { return strings.TrimSuffix(filepath.Base(studyPath), ".study") }
+
+func formatNames() (names []string) {
+	for _, f := range exports.Formats() {
+		names = append(names, f.Name)
+	}
+	return names
+}
 
 // formatHelp lists the formats, a line each.
 func formatHelp() string {

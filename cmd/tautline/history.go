@@ -28,7 +28,7 @@ func historyCommand(name, short, done string, step func(*store.Store, context.Co
 		defer s.Close()
 		label, err := step(s, c.Context())
 		if err != nil {
-			return withHint(err, "tautline list %s", a[0])
+			return err
 		}
 		if err := s.Close(); err != nil {
 			return err
@@ -55,7 +55,7 @@ func copyCommand() *cobra.Command {
 		}
 		defer s.Close()
 		if err := s.Copy(c.Context(), a[1]); err != nil {
-			return withHint(err, "tautline copy %s another.study", a[0])
+			return notMade(err, a[1], "tautline copy "+file(a[0]))
 		}
 		fmt.Fprintf(c.OutOrStdout(), "%s: a complete copy of %s\n", a[1], a[0])
 		return nil

@@ -20,7 +20,9 @@ func markCommand() *cobra.Command {
 Times are written as people do: 83.4, 1:23.4, 0:01:23.400, or a frame: #2085.
 A posture left out means: the posture so far.`,
 		Args: noArgs,
-		RunE: func(c *cobra.Command, _ []string) error { return wrongLine(c, "add, move, title, posture or remove is missing") },
+		RunE: func(c *cobra.Command, _ []string) error {
+			return wrongLine(c, "add, move, title, posture or remove is missing")
+		},
 	}
 	c.AddCommand(markAdd(), markMove(), markTitle(), markPosture(), markRemove())
 	return c
@@ -60,7 +62,7 @@ func markMove() *cobra.Command {
 	asJSON := jsonFlag(c)
 	c.RunE = func(c *cobra.Command, a []string) error {
 		return changeMarks(c, a[0], asJSON, func(ctx context.Context, s *store.Store, st timeline.Study) (timeline.Mark, string, error) {
-			id, err := markID(c, a[1])
+			id, err := markID(a[1])
 			if err != nil {
 				return timeline.Mark{}, "", err
 			}
@@ -102,7 +104,7 @@ func markRemove() *cobra.Command {
 	asJSON := jsonFlag(c)
 	c.RunE = func(c *cobra.Command, a []string) error {
 		return changeMarks(c, a[0], asJSON, func(ctx context.Context, s *store.Store, _ timeline.Study) (timeline.Mark, string, error) {
-			id, err := markID(c, a[1])
+			id, err := markID(a[1])
 			if err != nil {
 				return timeline.Mark{}, "", err
 			}
@@ -120,7 +122,7 @@ func editMark(c *cobra.Command, a []string, asJSON *bool, done string, edit func
 		return err
 	}
 	return changeMarks(c, a[0], asJSON, func(ctx context.Context, s *store.Store, _ timeline.Study) (timeline.Mark, string, error) {
-		id, err := markID(c, a[1])
+		id, err := markID(a[1])
 		if err != nil {
 			return timeline.Mark{}, "", err
 		}
@@ -170,10 +172,10 @@ func changeMarks(c *cobra.Command, path string, asJSON *bool, change func(contex
 	return nil
 }
 
-func markID(c *cobra.Command, text string) (int64, error) {
+func markID(text string) (int64, error) {
 	id, err := strconv.ParseInt(text, 10, 64)
 	if err != nil || id < 1 {
-		return 0, wrongLine(c, "%q is not the number of a mark; tautline list prints them", text)
+		return 0, &lineError{fmt.Sprintf("%q is not the number of a mark", text), "tautline list STUDY"}
 	}
 	return id, nil
 }

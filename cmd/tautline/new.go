@@ -1,7 +1,9 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"strings"
 
@@ -28,6 +30,7 @@ func newCommand() *cobra.Command {
 	c.Flags().Float64Var(&stature, "stature-m", 0, "stature of the adult to assume, in metres")
 	c.Flags().Float64Var(&mass, "mass-kg", 0, "mass of the adult to assume, in kilograms")
 	c.Flags().StringVar(&sex, "sex", "", "row of the anthropometric table: male or female")
+	_ = c.RegisterFlagCompletionFunc("sex", cobra.FixedCompletions([]string{"female", "male"}, cobra.ShellCompDirectiveNoFileComp))
 	c.RunE = func(c *cobra.Command, a []string) error {
 		st := timeline.Study{Title: title, Language: language, Person: timeline.Person{StatureM: stature, MassKg: mass, Sex: sex}}
 		if st.Title == "" {
@@ -40,22 +43,34 @@ func newCommand() *cobra.Command {
 		st.Person = timeline.Person{StatureM: m.Person.Stature, MassKg: m.Person.Mass, Sex: string(m.Person.Sex)}
 		if len(a) > 1 {
 			if st.Recording, err = describe(a[0], a[1]); err != nil {
-				return err
+				return withHint(err, "tautline new %s", file(a[0]))
 			}
 		}
 		s, err := store.Create(c.Context(), a[0], st)
 		if err != nil {
-			return withHint(err, "tautline list %s, to see what is there, or another name", a[0])
+			return notMade(err, a[0], "tautline new")
 		}
 		defer s.Close()
 		if *asJSON {
 			return printStudy(c, s)
 		}
 		fmt.Fprintf(c.OutOrStdout(), "%s: %s\nnext: tautline mark add %s 0:05 \"first posture\" --posture \"standing; arms overhead\"\n",
-			a[0], line(st.Recording), a[0])
+			a[0], line(st.Recording), file(a[0]))
 		return s.Close()
 	}
 	return c
+}
+
+// notMade gives a study file that could not be made the hint that makes one
+// elsewhere, or opens what is there. command is the line but for the name.
+func notMade(err error, path, command string) error {
+	switch {
+	case errors.Is(err, store.ErrExists):
+		return withHint(err, "%s %s", command, file(free(path)))
+	case errors.Is(err, store.ErrInvalid):
+		return err
+	}
+	return withHint(fmt.Errorf("%s cannot be made: %w", path, cause(err)), "%s %s", command, file(free(filepath.Base(path))))
 }
 
 func recordingCommand() *cobra.Command {
@@ -67,6 +82,8 @@ func recordingCommand() *cobra.Command {
 unchanged. With FILE: makes that the recording. With --find: looks for a moved
 or renamed recording, known again by its content, and remembers where it is.
 The recording itself is never altered.`,
+		Example: `  tautline recording warm-up.study warm-up.mp4
+  tautline recording warm-up.study --find ~/Videos`,
 		Args: args("STUDY", "FILE"),
 	}
 	asJSON := jsonFlag(c)
@@ -82,14 +99,21 @@ The recording itself is never altered.`,
 			return err
 		}
 		switch {
+		case len(a) > 1 && len(find) > 0:
+			return wrongLine(c, "say one of FILE and --find")
 		case len(a) > 1:
 			if st.Recording, err = describe(a[0], a[1]); err != nil {
-				return err
+				return withHint(err, "tautline recording STUDY")
 			}
 			err = s.SetRecording(c.Context(), st.Recording)
 		case len(find) > 0:
 			if st.Recording == nil {
-				return withHint(fmt.Errorf("%s has no recording to look for", a[0]), "tautline recording %s FILE", a[0])
+				return fmt.Errorf("%s has no recording to look for", a[0])
+			}
+			for _, dir := range find {
+				if info, err := os.Stat(dir); err != nil || !info.IsDir() {
+					return withHint(fmt.Errorf("%s is not a folder to look in", dir), "tautline recording STUDY --find .")
+				}
 			}
 			var at string
 			if at, err = media.Find(st.Recording.Fingerprint, st.Recording.Size, find...); err != nil {
@@ -129,9 +153,9 @@ func recordingProblem(studyPath string, st timeline.Study) *timeline.Problem {
 	case err != nil:
 		text = fmt.Sprintf("the recording %s cannot be read: %v", at, err)
 	case state == media.Missing:
-		text = fmt.Sprintf("the recording %s is not there; tautline recording %s --find FOLDER finds it again by its content", at, studyPath)
+		text = fmt.Sprintf("the recording %s is not there; tautline recording %s --find FOLDER finds it again by its content", at, file(studyPath))
 	case state == media.Changed:
-		text = fmt.Sprintf("the recording %s is another file than the one that was marked; tautline recording %s %s takes it as it is now", at, studyPath, at)
+		text = fmt.Sprintf("the recording %s is another file than the one that was marked; tautline recording %s %s takes it as it is now", at, file(studyPath), file(at))
 	default:
 		if _, err := media.Open(at); err != nil {
 			text = fmt.Sprintf("the recording cannot be read: %v", err)

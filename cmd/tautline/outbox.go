@@ -26,7 +26,7 @@ const listName = ".tautline-exports.json"
 // newOutbox opens a folder, making it if need be.
 func newOutbox(dir string) (*outbox, error) {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return nil, withHint(fmt.Errorf("the folder %s cannot be made: %w", dir, err), "tautline export STUDY --to ANOTHER-FOLDER")
+		return nil, fmt.Errorf("the folder %s cannot be made: %w", dir, cause(err))
 	}
 	o := &outbox{dir: dir, made: map[string]string{}}
 	b, err := os.ReadFile(filepath.Join(dir, listName))
@@ -39,15 +39,24 @@ func newOutbox(dir string) (*outbox, error) {
 	return o, nil
 }
 
-// write puts one file in place.
+// keptError names files that stand where others were to be written.
+type keptError struct{ paths []string }
+
+// Error says why they were kept and what writes over them.
+func (e *keptError) Error() string {
+	return "not written by tautline, or changed since, and so kept (--force writes over): " + joinWords(e.paths)
+}
+
+// write puts one file in place. The error is a *keptError where a file that is
+// not ours stands there.
 func (o *outbox) write(name string, content []byte, force bool) error {
 	path := filepath.Join(o.dir, name)
 	old, err := os.ReadFile(path)
 	switch {
 	case err == nil && !force && o.made[name] != sum(old):
-		return withHint(fmt.Errorf("%s was not written by tautline, or was changed since; it was kept", path), "the same command with --force, or --to ANOTHER-FOLDER")
+		return &keptError{[]string{path}}
 	case err != nil && !errors.Is(err, fs.ErrNotExist):
-		return fmt.Errorf("%s cannot be looked at: %w", path, err)
+		return fmt.Errorf("%s cannot be looked at: %w", path, cause(err))
 	}
 	if err := writeWhole(path, content); err != nil {
 		return err
@@ -64,13 +73,13 @@ func (o *outbox) write(name string, content []byte, force bool) error {
 func writeWhole(path string, content []byte) (err error) {
 	f, err := os.CreateTemp(filepath.Dir(path), ".tautline-*")
 	if err != nil {
-		return withHint(fmt.Errorf("%s cannot be written: %w", path, err), "tautline export STUDY --to ANOTHER-FOLDER")
+		return fmt.Errorf("%s cannot be written: %w", path, cause(err))
 	}
 	defer func() {
 		if err != nil {
 			f.Close()
 			os.Remove(f.Name())
-			err = fmt.Errorf("%s cannot be written: %w", path, err)
+			err = fmt.Errorf("%s cannot be written: %w", path, cause(err))
 		}
 	}()
 	if _, err = f.Write(content); err != nil {

@@ -5,8 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
+	"path/filepath"
 	"strings"
+
+	"github.com/spf13/cobra"
 
 	"tautline/analysis/body"
 	"tautline/exports"
@@ -15,7 +17,7 @@ import (
 	"tautline/timeline/store"
 )
 
-// problemsFound ends a command that did its work and found something wrong. It
+// errProblems ends a command that did its work and found something wrong. It
 // prints nothing of its own.
 var errProblems = errors.New("problems found")
 
@@ -36,30 +38,27 @@ func withHint(err error, format string, a ...any) error {
 }
 
 // hints is the one table from what went wrong to a command that works. The
-// first that matches is used.
+// first that matches is used; where none does, the command's own help. STUDY
+// stands for the study that the command was given, COPY for a free name beside
+// where one stands, AGAIN for the whole line.
 var hints = []struct {
 	is  error
 	try string
 }{
-	{store.ErrExists, "tautline list STUDY, to see what is there, or another name"},
-	{store.ErrNotStudy, "tautline new NAME.study RECORDING"},
-	{store.ErrNewer, "tautline --version, and a newer version of tautline"},
-	{store.ErrDamaged, "tautline check STUDY, on a copy from before"},
+	{store.ErrNewer, "tautline --version"},
+	{store.ErrDamaged, "tautline check STUDY"},
 	{store.ErrNoMark, "tautline list STUDY"},
-	{store.ErrBusy, "the same command again in a moment"},
-	{store.ErrReadOnly, "tautline copy STUDY NEW.study, in a folder that may be written"},
-	{store.ErrMoved, "the same command again"},
+	{store.ErrBusy, "AGAIN"},
+	{store.ErrReadOnly, "tautline copy STUDY COPY"},
+	{store.ErrMoved, "AGAIN"},
 	{store.ErrNothingToUndo, "tautline list STUDY"},
 	{store.ErrNothingToRedo, "tautline list STUDY"},
-	{media.ErrNotRecording, "tautline new STUDY, without a recording for now"},
-	{media.ErrTruncated, "tautline new STUDY, without a recording for now"},
-	{media.ErrDamaged, "tautline new STUDY, without a recording for now"},
-	{media.ErrNotFound, "tautline recording STUDY FILE"},
-	{fs.ErrNotExist, "tautline demo, for a study to look at"},
+	{media.ErrNotFound, "tautline recording STUDY --find ~"},
 }
 
-// outcome prints what a command ended with and returns the exit code.
-func outcome(stderr io.Writer, err error) int {
+// outcome prints what command c ended with, in one line and a second with a
+// command that would work, and returns the exit code.
+func outcome(stderr io.Writer, c *cobra.Command, typed []string, err error) int {
 	if err == nil {
 		return 0
 	}
@@ -70,7 +69,7 @@ func outcome(stderr io.Writer, err error) int {
 		fmt.Fprintln(stderr, "tautline: stopped")
 		return 1
 	}
-	code, try := 1, ""
+	code, try := 1, c.CommandPath()+" --help"
 	var line *lineError
 	var own *hinted
 	var when *timeline.TimeError
@@ -83,13 +82,15 @@ func outcome(stderr io.Writer, err error) int {
 	case errors.As(err, &own):
 		try = own.try
 	case errors.As(err, &when):
-		code, try = 2, "tautline mark add STUDY 1:23.4 \"side reach\""
+		code, try = 2, retype(c, when.Text, "0:05")
 	case errors.As(err, &format):
-		code, try = 2, "tautline export --help"
+		code, try = 2, retype(c, format.Name, nearest(fold(format.Name), formatNames(), 1)[0])
 	case errors.As(err, &chapters):
-		try = "tautline mark add STUDY TIME TITLE"
+		try = "tautline mark add STUDY 0:30 'another posture'"
 	case errors.As(err, &person):
 		code, try = 2, "tautline new STUDY --stature-m 1.7 --mass-kg 65 --sex female"
+	case errors.Is(err, store.ErrInvalid):
+		code = 2
 	default:
 		for _, h := range hints {
 			if errors.Is(err, h.is) {
@@ -98,14 +99,21 @@ func outcome(stderr io.Writer, err error) int {
 			}
 		}
 	}
-	if strings.HasPrefix(err.Error(), "unknown command ") { // cobra's own, for parents without arguments
-		code, try = 2, "tautline --help"
-	}
-	fmt.Fprintf(stderr, "tautline: %s\n", oneLine(err.Error()))
-	if try != "" {
-		fmt.Fprintf(stderr, "try: %s\n", try)
-	}
+	fmt.Fprintf(stderr, "tautline: %s\ntry: %s\n", oneLine(err.Error()), fill(try, c, typed))
 	return code
+}
+
+// fill puts the names of this command line into a hint.
+func fill(try string, c *cobra.Command, typed []string) string {
+	again := []string{"tautline"}
+	for _, a := range typed {
+		again = append(again, word(a))
+	}
+	study, copied := "STUDY", "COPY"
+	if a := c.Flags().Args(); len(a) > 0 && strings.Contains(c.Use, "STUDY") {
+		study, copied = file(a[0]), file(free("copy-of-"+filepath.Base(a[0])))
+	}
+	return strings.NewReplacer("STUDY", study, "COPY", copied, "AGAIN", strings.Join(again, " ")).Replace(try)
 }
 
 // oneLine keeps an error on one line, whatever text it quotes.

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -23,7 +24,8 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	root.SetIn(stdin)
 	root.SetOut(stdout)
 	root.SetErr(stderr)
-	return outcome(stderr, root.ExecuteContext(ctx))
+	c, err := root.ExecuteContextC(ctx)
+	return outcome(stderr, c, args, err)
 }
 
 // newRoot builds the tree of commands.
@@ -46,11 +48,54 @@ For teaching: estimates from a generic adult model, not a measurement of anyone.
 	root.CompletionOptions.HiddenDefaultCmd = false
 	root.SetVersionTemplate("tautline {{.Version}}\n")
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return wrongLine(c, "%v", err)
+		what, _, _ := strings.Cut(err.Error(), ": strconv.")
+		return wrongLine(c, "%s", what)
 	})
 	root.AddCommand(demoCommand(), newCommand(), recordingCommand(), markCommand(), listCommand(), analyseCommand(),
 		explainCommand(), checkCommand(), exportCommand(), viewCommand(), undoCommand(), redoCommand(), copyCommand(), bodyCommand())
+	root.InitDefaultHelpCmd()
+	root.InitDefaultCompletionCmd()
+	for _, c := range root.Commands() {
+		switch c.Name() {
+		case "help":
+			c.Run, c.RunE = nil, help
+		case "completion":
+			c.Args, c.RunE = noArgs, func(c *cobra.Command, _ []string) error { return c.Help() }
+		}
+	}
+	completeStudies(root)
 	return root
+}
+
+// help prints a command's help, and refuses words that are no command.
+func help(c *cobra.Command, a []string) error {
+	about, rest, err := c.Root().Find(a)
+	if err != nil {
+		return wrongLine(c.Root(), "%v", err)
+	}
+	if len(rest) > 0 {
+		return noArgs(about, rest)
+	}
+	about.InitDefaultHelpFlag()
+	about.InitDefaultVersionFlag()
+	return about.Help()
+}
+
+// completeStudies lets a shell offer study files where a command takes one.
+func completeStudies(c *cobra.Command) {
+	for _, sub := range c.Commands() {
+		completeStudies(sub)
+	}
+	_, takes, _ := strings.Cut(c.Use, " ")
+	if c.ValidArgsFunction != nil || !strings.HasPrefix(strings.TrimPrefix(takes, "["), "STUDY") {
+		return
+	}
+	c.ValidArgsFunction = func(c *cobra.Command, a []string, _ string) ([]string, cobra.ShellCompDirective) {
+		if len(a) == 0 {
+			return []string{"study"}, cobra.ShellCompDirectiveFilterFileExt
+		}
+		return nil, cobra.ShellCompDirectiveDefault
+	}
 }
 
 // wrongLine is an error of the command line itself: exit code 2.
@@ -71,6 +116,11 @@ func args(names, extra string) cobra.PositionalArgs {
 		if len(a) < len(need) {
 			return wrongLine(c, "%s is missing", need[len(a)])
 		}
+		for i, name := range append(need[:len(need):len(need)], more...) {
+			if i < len(a) && a[i] == "" && paths[name] {
+				return wrongLine(c, "%s is empty", name)
+			}
+		}
 		if open := len(more) > 0 && strings.HasSuffix(more[len(more)-1], "..."); !open && len(a) > len(need)+len(more) {
 			return wrongLine(c, "%q is one argument too many", a[len(need)+len(more)])
 		}
@@ -78,20 +128,27 @@ func args(names, extra string) cobra.PositionalArgs {
 	}
 }
 
+// paths are the arguments that name a file or folder and so cannot be empty.
+var paths = map[string]bool{"STUDY": true, "NEW": true, "RECORDING": true, "FILE": true, "FOLDER": true}
+
 // noArgs refuses a word that is not a command, with near ones.
 func noArgs(c *cobra.Command, a []string) error {
 	if len(a) == 0 {
 		return nil
 	}
-	near := ""
+	c.SuggestionsMinimumDistance = 2
+	e := &lineError{what: fmt.Sprintf("%q is not a command of %s", a[0], c.CommandPath()), try: c.CommandPath() + " --help"}
 	if s := c.SuggestionsFor(a[0]); len(s) > 0 {
-		near = "; did you mean " + strings.Join(s, " or ") + "?"
+		e.what += "; did you mean " + strings.Join(s, " or ") + "?"
+		e.try = c.CommandPath() + " " + s[0] + " --help"
 	}
-	return wrongLine(c, "%q is not a command of %s%s", a[0], c.CommandPath(), near)
+	return e
 }
 
 // jsonFlag adds --json.
-func jsonFlag(c *cobra.Command) *bool { return c.Flags().Bool("json", false, "print as JSON for scripts") }
+func jsonFlag(c *cobra.Command) *bool {
+	return c.Flags().Bool("json", false, "print as JSON for scripts")
+}
 
 // voiceFlag adds --voice.
 func voiceFlag(c *cobra.Command) *string {
@@ -129,5 +186,8 @@ func fromStdin(c *cobra.Command, text string) (string, error) {
 	if len(b) > most {
 		return "", fmt.Errorf("standard input is longer than %d bytes", most)
 	}
-	return strings.TrimSpace(string(b)), nil
+	if text = strings.TrimSpace(string(b)); text == "" {
+		return "", errors.New("standard input is empty")
+	}
+	return text, nil
 }

@@ -2,7 +2,9 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"io/fs"
 	"path/filepath"
 	"strings"
 	"time"
@@ -24,12 +26,16 @@ func openStudy(ctx context.Context, path string) (*store.Store, error) {
 	return s, nil
 }
 
-// missing gives a study that is not there the hint that makes one.
+// missing gives a study that is not there, or is something else, the hint that
+// opens or makes one.
 func missing(err error, path string) error {
-	if strings.HasSuffix(path, ".study") || filepath.Ext(path) != "" {
-		return err
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return withHint(fmt.Errorf("there is no study %s", path), "%s", instead(path))
+	case errors.Is(err, store.ErrNotStudy):
+		return withHint(err, "%s", instead(path))
 	}
-	return withHint(err, "tautline new %s.study RECORDING", filepath.Base(path))
+	return err
 }
 
 // readStudy reads a whole study without changing it.

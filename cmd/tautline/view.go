@@ -43,7 +43,7 @@ func view(ctx context.Context, out io.Writer, path, addr, webDir string, open bo
 		return err
 	}
 	if err := srv.Listen(addr); err != nil {
-		return withHint(err, "tautline view %s", path)
+		return withHint(err, "tautline view %s", file(path))
 	}
 	fmt.Fprintf(out, "%s\nCtrl-C ends it.\n", srv.URL())
 	if open {
