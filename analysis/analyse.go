@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"tautline/analysis/body"
 	"tautline/analysis/geom"
@@ -34,7 +35,7 @@ func (a *Analyser) Analyse(posture body.Posture, before *Findings) *Findings {
 	}
 	p := a.pose()
 	defer a.poses.Put(p)
-	placed := p.Place(r.Coords, r.Supports, func(c body.CoordID) bool { return !stated[c] })
+	placed, supports := a.settle(f, p, r, posture, func(c body.CoordID) bool { return !stated[c] })
 	p.Measure()
 	f.Coords = slices.Clone(p.Coords)
 	f.Frames = slices.Clone(p.Frames)
@@ -44,13 +45,77 @@ func (a *Analyser) Analyse(posture body.Posture, before *Findings) *Findings {
 	}
 	f.Joints = a.joints(r, f.Coords, placed.Adjusted)
 
-	forces, complete := a.outside(p, r.Supports, posture.Loads)
+	forces, complete := a.outside(p, supports, posture.Loads)
 	a.muscles(f, p, before)
 	a.groupFindings(f, p, asked(p, forces))
 	a.doubts(f, placed, complete)
 	a.cautions(f)
 	return f
 }
+
+// settle rests the body on its supports. A foot or knee that a stance would rest
+// on, but that what was stated lifts clear of the floor, carries nothing: it is
+// left out, and that is said. Supports that were stated are never left out.
+func (a *Analyser) settle(f *Findings, p *pose.Pose, r body.Resolved, posture body.Posture, free func(body.CoordID) bool) (pose.Placement, []body.Support) {
+	start := slices.Clone(r.Coords)
+	try := func(supports []body.Support) pose.Placement {
+		copy(r.Coords, start)
+		return p.Place(r.Coords, supports, free)
+	}
+	placed := try(r.Supports)
+	if a.misfit(p, placed) <= liftedFrom {
+		return placed, r.Supports
+	}
+	var kept []body.Support
+	lifted, best := body.Middle, a.misfit(p, placed)/2 // leaving out must mend more than half
+	for _, side := range []body.Side{body.Right, body.Left} {
+		rest := slices.DeleteFunc(slices.Clone(r.Supports), func(s body.Support) bool {
+			return s.On == body.Floor && strings.HasSuffix(s.Patch, side.Suffix()) && !slices.Contains(posture.Supports, s)
+		})
+		if len(rest) == 0 || len(rest) == len(r.Supports) {
+			continue
+		}
+		if w := a.misfit(p, try(rest)); w < best && hangs(p, a.Model, r.Supports, rest) {
+			kept, lifted, best = rest, side, w
+		}
+	}
+	if lifted == body.Middle {
+		return try(r.Supports), r.Supports
+	}
+	f.Doubts = append(f.Doubts, Doubt{Kind: "support", Text: "The " + lifted.String() + " leg is lifted off the floor in this posture and carries nothing.",
+		Mend: "Name what it rests on, if it rests on something."})
+	return try(kept), kept
+}
+
+// misfit is how badly a body rests, m: the largest gap, or how far a joint had
+// to leave its published range to close it, at a leg's length.
+func (a *Analyser) misfit(p *pose.Pose, pl pose.Placement) float64 {
+	most := 0.0
+	for _, c := range pl.Contacts {
+		most = math.Max(most, math.Abs(c.Gap))
+	}
+	for _, mv := range a.Model.Movements {
+		if len(mv.Shares) == 1 && slices.Contains(pl.Adjusted, mv.Shares[0].Coord) {
+			v := p.Coords[mv.Shares[0].Coord] / mv.Shares[0].Factor
+			most = math.Max(most, (math.Max(v-mv.Hi, mv.Lo-v))*a.Model.Person.Stature/2)
+		}
+	}
+	return most
+}
+
+// hangs reports whether the patches that were left out hang above the floor.
+func hangs(p *pose.Pose, m *body.Model, all, kept []body.Support) bool {
+	for _, s := range all {
+		if patch, ok := m.Patch(s.Patch); ok && !slices.Contains(kept, s) && middle(p, patch).Y < 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// liftedFrom is the misfit from which a foot is taken to be lifted rather than
+// misjudged, m: twice what a gap is reported from.
+const liftedFrom = 2 * leastGap
 
 // joints lists the movements that are away from the anatomical position or were
 // stated, with what the supports moved read back.
