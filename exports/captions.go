@@ -20,21 +20,29 @@ type Cue struct {
 // every muscle belongs into the notes.
 const perPhase = 6
 
-// Captions words and paces a report. It also gives the numbers of the phases
-// that have something to say and too little time to read it: they have no cue.
-// Cues are in order, do not overlap, and lie within their phase and within the
+// Captions words and paces a report, and tells what there was no room for. Cues
+// are in order, do not overlap, and lie within their phase and within the
 // recording. The error is that of Pace.Check.
-func Captions(r *timeline.Report, o Options) ([]Cue, []int, error) {
+func Captions(r *timeline.Report, o Options) ([]Cue, Silence, error) {
 	o = o.withDefaults()
 	if err := o.Pace.Check(); err != nil {
-		return nil, nil, fmt.Errorf("reading limits: %w", err)
+		return nil, Silence{}, fmt.Errorf("reading limits: %w", err)
 	}
-	c := &captioner{r: r, o: o, end: end(r), speaker: newSpeaker(r.Model, o.Voice), said: map[*analysis.Findings][]Statement{}, cautioned: map[string]bool{}}
-	c.leadIn()
-	for i := range r.Phases {
-		c.phase(&r.Phases[i])
+	c := &captioner{r: r, o: o, end: end(r), speaker: newSpeaker(r.Model, o.Voice), said: map[*analysis.Findings][]Statement{}, careIn: -1}
+	c.run()
+	if !c.cared && len(c.cues) > 0 {
+		// No phase had room to spare: the longest makes room, if it can.
+		before := *c
+		for i := range r.Phases {
+			if c.careIn < 0 || c.room(&r.Phases[i]) > c.room(&r.Phases[c.careIn]) {
+				c.careIn = i
+			}
+		}
+		if c.run(); !c.cared {
+			c = &before
+		}
 	}
-	return c.cues, c.silent, nil
+	return c.cues, c.silence(), nil
 }
 
 // captioner walks through a report and remembers what was said once for all.
@@ -44,10 +52,24 @@ type captioner struct {
 	end       timeline.Instant
 	speaker   *speaker
 	said      map[*analysis.Findings][]Statement
+	careIn    int // the phase that makes room for the care line, or -1
 	cues      []Cue
 	silent    []int
 	cared     bool            // the care line was said
 	cautioned map[string]bool // specific cautions that were said, by key
+}
+
+func (c *captioner) run() {
+	c.cues, c.silent, c.cared, c.cautioned = nil, nil, false, map[string]bool{}
+	c.leadIn()
+	for i := range c.r.Phases {
+		c.phase(i)
+	}
+}
+
+// room is how much of a phase is within the recording.
+func (c *captioner) room(p *timeline.PhaseReport) timeline.Instant {
+	return min(p.To, c.end) - max(0, p.From)
 }
 
 // leadIn says the care line before the first phase, if there is time.
@@ -65,18 +87,18 @@ func (c *captioner) care(said []Timed) {
 }
 
 // phase says what there is to say about one phase and has room.
-func (c *captioner) phase(p *timeline.PhaseReport) {
-	from, to := max(0, p.From), min(p.To, c.end)
-	sayings := c.sayings(p, to-from)
+func (c *captioner) phase(i int) {
+	p := &c.r.Phases[i]
+	sayings := c.sayings(p, i == c.careIn)
 	if len(sayings) == 0 {
 		return
 	}
-	said := c.o.Pace.Say(from, to, sayings)
+	said := c.o.Pace.Say(max(0, p.From), min(p.To, c.end), sayings)
 	if len(said) == 0 {
 		c.silent = append(c.silent, p.Number)
 	}
-	for i, t := range said {
-		c.cues = append(c.cues, Cue{fmt.Sprintf("m%d-%d", p.Mark.ID, i+1), t.From, t.To, t.Screen})
+	for k, t := range said {
+		c.cues = append(c.cues, Cue{fmt.Sprintf("m%d-%d", p.Mark.ID, k+1), t.From, t.To, t.Screen})
 		c.remember(p, strings.Join(t.Screen, " "))
 	}
 }
@@ -105,7 +127,8 @@ const (
 // sayings ranks what a phase could say: its first finding with its title,
 // specific cautions, the care line until it was said, what the movement changes
 // most, then the other findings in turn.
-func (c *captioner) sayings(p *timeline.PhaseReport, room timeline.Instant) []Saying {
+func (c *captioner) sayings(p *timeline.PhaseReport, caring bool) []Saying {
+	room := c.room(p)
 	if room < c.o.Pace.Least {
 		// Too short for anything: only whether there is something matters.
 		if p.Mark.Title == "" && p.Findings == nil {
@@ -114,9 +137,13 @@ func (c *captioner) sayings(p *timeline.PhaseReport, room timeline.Instant) []Sa
 		return []Saying{{Forms: []string{"."}}}
 	}
 	findings := c.findings(p.Findings)
-	movement := c.speaker.movement(p.Movement)
-
+	if caring {
+		return c.caring(findings, room)
+	}
 	sayings := c.lead(cleanLine(p.Mark.Title), findings, room)
+	if len(sayings) == 0 {
+		return nil
+	}
 	if p.Findings != nil {
 		for _, caution := range p.Findings.Cautions {
 			if !c.cautioned[caution.Key] {
@@ -124,11 +151,10 @@ func (c *captioner) sayings(p *timeline.PhaseReport, room timeline.Instant) []Sa
 			}
 		}
 	}
-	if !c.cared && len(sayings) > 0 {
-		care := careSaying
-		care.Place = placeCare
-		sayings = append(sayings, care)
+	if !c.cared {
+		sayings = append(sayings, Saying{careSaying.Forms, placeCare})
 	}
+	movement := c.speaker.movement(p.Movement)
 	if len(movement) > 0 && p.Next != nil {
 		first := movement[0]
 		sayings = append(sayings, Saying{[]string{movingTo(p.Next.Title, first), movingTo("", first), onTheWay(first)}, placeMovement})
@@ -142,14 +168,52 @@ func (c *captioner) sayings(p *timeline.PhaseReport, room timeline.Instant) []Sa
 	return sayings
 }
 
-// findings words a posture once, however many phases share it.
+// caring is what the phase says that makes room for the care line: the fullest
+// form of its first finding that leaves the time, then the line in brief. A
+// phase without the time for both keeps its finding.
+func (c *captioner) caring(findings []Statement, room timeline.Instant) []Saying {
+	care := careSaying.Forms[len(careSaying.Forms)-1]
+	sayings := []Saying{{[]string{care}, placeCare}}
+	if len(findings) == 0 {
+		return sayings
+	}
+	for _, form := range findings[0].forms() {
+		if p := c.o.Pace; p.oneScreen(form) && p.needs(form)+p.needs(care)+2*p.Gap <= room {
+			return append([]Saying{{[]string{form}, placeFinding}}, sayings...)
+		}
+	}
+	return append([]Saying{{findings[0].forms(), placeFinding}}, sayings...)
+}
+
+// findings words a posture once, however many phases share it, and puts the
+// kinds of findings in turn: one that is drawn long, one that works, and so on.
 func (c *captioner) findings(f *analysis.Findings) []Statement {
 	said, ok := c.said[f]
 	if !ok {
-		said = c.speaker.posture(f)
+		said = inTurn(c.speaker.posture(f))
 		c.said[f] = said
 	}
 	return said
+}
+
+// inTurn takes the first statement of each kind, then the second of each, and so
+// on, so that what is said first is not all of one kind. In each turn, what is
+// short and what cannot be told come last.
+func inTurn(all []Statement) []Statement {
+	last := map[Kind]int{Short: 1, Untold: 2}
+	count := map[Kind]int{}
+	turn := make([]int, len(all))
+	order := make([]int, len(all))
+	for i, s := range all {
+		turn[i], order[i] = 3*count[s.Kind]+last[s.Kind], i
+		count[s.Kind]++
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return turn[a] - turn[b] })
+	sorted := make([]Statement, len(all))
+	for i, k := range order {
+		sorted[i] = all[k]
+	}
+	return sorted
 }
 
 // lead puts the title in front of the first finding where both are read as one
@@ -188,33 +252,4 @@ func end(r *timeline.Report) timeline.Instant {
 		return rec.Duration
 	}
 	return r.Study.End()
-}
-
-// silence says which phases have no caption, or "".
-func silence(phases []int) string {
-	switch n := len(phases); {
-	case n == 0:
-		return ""
-	case n == 1:
-		return fmt.Sprintf("phase %d is too short for a caption", phases[0])
-	default:
-		return fmt.Sprintf("%d phases are too short for a caption: %s", n, numbers(phases))
-	}
-}
-
-// numbers lists phase numbers, the first few of many.
-func numbers(ns []int) string {
-	const most = 12
-	var b strings.Builder
-	for i, n := range ns {
-		if i == most {
-			fmt.Fprintf(&b, " and %d more", len(ns)-most)
-			break
-		}
-		if i > 0 {
-			b.WriteString(", ")
-		}
-		fmt.Fprint(&b, n)
-	}
-	return b.String()
 }

@@ -151,12 +151,14 @@ func (n *notes) movement(p *timeline.PhaseReport) {
 		return
 	}
 	n.list(upperFirst(toward(p.Next.Title)))
-	for _, j := range moves {
+	for i, j := range moves {
+		if i == mostSaid {
+			n.bullet(moreJoints(len(moves)-mostSaid), "")
+			break
+		}
 		n.bullet(j.Does, j.Figures)
 	}
-	for _, s := range changes {
-		n.bullet(s.Text, figures(s, n.o.Voice))
-	}
+	n.most(changes)
 }
 
 // problems writes what check would report of the study.
@@ -186,7 +188,16 @@ func (n *notes) statements(title string, all []Statement) {
 		return
 	}
 	n.list(title)
-	for _, s := range all {
+	n.most(all)
+}
+
+// most writes the first statements of a list, and how many more there are.
+func (n *notes) most(all []Statement) {
+	for i, s := range all {
+		if i == mostSaid {
+			n.bullet(andMore(len(all)-mostSaid), "")
+			return
+		}
 		n.bullet(s.Text, figures(s, n.o.Voice))
 	}
 }

@@ -140,36 +140,43 @@ func (p Pace) Say(from, to timeline.Instant, sayings []Saying) []Timed {
 	return times
 }
 
-// fit finds the fullest form of a saying that can be read in the room left. Only
-// the lead may be read at the greater speed.
+// fit finds the fullest form of a saying that can be read in the room left: one
+// that stands whole on a screen if there is one, for a sentence that goes on
+// over two is hard to follow. Only the lead may be read at the greater speed.
 func (p Pace) fit(s Saying, room timeline.Instant, lead bool) ([]Screen, float64, timeline.Instant) {
 	speeds := []float64{p.Speed, p.MaxSpeed}
 	if !lead {
 		speeds = speeds[:1]
 	}
-	for _, text := range s.Forms {
-		if text == "" || p.floor(text) > room {
-			continue
-		}
-		screens := p.Screens(text)
-		for _, speed := range speeds {
-			if took := p.total(screens, speed); took <= room {
-				return screens, speed, took
+	for _, whole := range []bool{true, false} {
+		for _, text := range s.Forms {
+			if text == "" || p.floor(text) > room || p.oneScreen(text) != whole {
+				continue
+			}
+			screens := p.Screens(text)
+			for _, speed := range speeds {
+				if took := p.total(screens, speed); took <= room {
+					return screens, speed, took
+				}
 			}
 		}
 	}
 	return nil, 0, 0
 }
 
+// oneScreen reports whether a text stands whole on one screen.
+func (p Pace) oneScreen(text string) bool {
+	return (len(text) < p.Line || width(text) <= p.Lines*(p.Line+1)-1) && len(p.Screens(text)) == 1
+}
+
+// needs is the time that a text takes on one screen, aimed at Speed.
+func (p Pace) needs(text string) timeline.Instant { return p.reading(width(text), p.Speed) }
+
 // Fits reports whether a text can be read within a stretch of time, on one
 // screen and at the greater speed.
 func (p Pace) Fits(text string, stretch timeline.Instant) bool {
 	room := stretch - p.Gap
-	if p.floor(text) > room || width(text) > p.Lines*(p.Line+1)-1 {
-		return false
-	}
-	screens := p.Screens(text)
-	return len(screens) == 1 && p.total(screens, p.MaxSpeed) <= room
+	return p.floor(text) <= room && p.oneScreen(text) && p.total(p.Screens(text), p.MaxSpeed) <= room
 }
 
 // floor is a time that a text needs at the very least, found without looking

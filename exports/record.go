@@ -108,7 +108,7 @@ type MuscleRecord struct {
 	Grade            string         `json:"grade"`
 	For              string         `json:"for"` // key of a movement, or ""
 	Toward           bool           `json:"toward"`
-	Reasons          []ReasonRecord `json:"reasons"`
+	Reasons          []ReasonRecord `json:"reasons"` // empty for a quiet muscle
 }
 
 // ReasonRecord is one link of the answer to "why".

@@ -9,8 +9,12 @@ import (
 	"tautline/analysis/posture"
 )
 
-// RecordPosture gives the analysis of one posture.
+// RecordPosture gives the analysis of one posture. reading may be nil for a
+// posture that was never put into words.
 func RecordPosture(m *body.Model, reading *posture.Reading, f *analysis.Findings, v Voice) PostureRecord {
+	if reading == nil {
+		reading = &posture.Reading{}
+	}
 	used := newSources(m)
 	used.addFindings(f)
 	rec := PostureRecord{
@@ -68,8 +72,10 @@ func muscleRecord(m *body.Model, f *analysis.MuscleFinding) MuscleRecord {
 		Muscle:   mu.Key,
 		LengthMm: mm(f.Length), Place: share(f.Place), FibreRatio: share(f.Fibre), State: string(f.State),
 		FromAnatomicalMm: mm(f.FromAnatomical), FromPreviousMm: mm(f.FromPrevious),
-		Role: string(f.Role), Grade: string(f.Grade), Toward: f.Toward,
-		Reasons: reasonRecords(m, f.Reasons, func(r analysis.Reason) string { return muscleReason(m, r) }),
+		Role: string(f.Role), Grade: string(f.Grade), Toward: f.Toward, Reasons: []ReasonRecord{},
+	}
+	if f.Role != analysis.Quiet {
+		rec.Reasons = reasonRecords(m, f.Reasons, func(r analysis.Reason) string { return muscleReason(m, r) })
 	}
 	if f.For >= 0 && int(f.For) < len(m.Movements) {
 		rec.For = m.Movements[f.For].Key

@@ -48,7 +48,7 @@ func sampleModel() *body.Model {
 		} {
 			mu.Key, mu.Side = mu.Key+s.Suffix(), s
 			mu.Name, mu.Plain = s.String()+" "+mu.Name, s.String()+" "+mu.Plain
-			mu.Fibre, mu.Source = 0.05, "made_up"
+			mu.Fibre, mu.PCSA, mu.Source = 0.05, 0.001, "made_up"
 			m.Muscles = append(m.Muscles, mu)
 		}
 	}

@@ -21,9 +21,7 @@ func writeCaptionsSRT(w io.Writer, r *timeline.Report, o Options) error {
 	if err != nil {
 		return err
 	}
-	if said := silence(silent); said != "" {
-		o.tell([]string{said})
-	}
+	o.tell(silent.words())
 	if n := len(cues); n > 0 && cues[n-1].To >= srtEnd {
 		return errors.New("SRT cannot hold times of 100 hours and more; WebVTT can")
 	}

@@ -86,7 +86,7 @@ func (p *page) phase(sp *speaker, ph *timeline.PhaseReport, full bool) {
 			p.item(2, labelColumn, onlyFirst(i, "Moves"), j.Does+": "+j.Figures)
 		}
 	}
-	p.statements("On the way", sp.movement(ph.Movement), sp.voice)
+	p.statements("On the way", most(sp.movement(ph.Movement), full), sp.voice)
 }
 
 // posture writes what was understood of the words and what was not.
@@ -108,7 +108,7 @@ func (p *page) findings(sp *speaker, f *analysis.Findings, full bool) {
 	}
 	all := sp.posture(f)
 	for _, section := range sections {
-		p.statements(section.label, only(all, section.kind), sp.voice)
+		p.statements(section.label, most(only(all, section.kind), full), sp.voice)
 	}
 	p.statements("Changed", sp.changes(f), sp.voice)
 	for i, d := range f.Doubts {
@@ -117,6 +117,15 @@ func (p *page) findings(sp *speaker, f *analysis.Findings, full bool) {
 	if full {
 		p.extremes(sp.model, f, sp.voice)
 	}
+}
+
+// most keeps the first statements of a list unless it is wanted in full, and
+// says how many more there are.
+func most(all []Statement, full bool) []Statement {
+	if full || len(all) <= mostSaid {
+		return all
+	}
+	return append(all[:mostSaid:mostSaid], Statement{Text: andMore(len(all) - mostSaid)})
 }
 
 // statements writes labelled sentences; the technical voice adds the figures.

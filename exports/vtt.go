@@ -69,9 +69,12 @@ func writeCaptionsVTT(w io.Writer, r *timeline.Report, o Options) error {
 		return err
 	}
 	notes := headNotes(r, o)
-	if said := silence(silent); said != "" {
+	for _, said := range silent.words() {
 		notes = append(notes, sentence(said))
-		o.tell([]string{said})
 	}
+	for _, c := range silent.Cautions {
+		notes = append(notes, cautionWords(c))
+	}
+	o.tell(silent.words())
 	return writeVTT(w, notes, cues)
 }

@@ -42,9 +42,10 @@ func (s Statement) forms() []string {
 
 // subject is who a sentence is about.
 type subject struct {
-	nouns  []string // "calf"; "plantar flexors"
-	plural bool
-	side   side
+	nouns   []string // "calf"; "plantar flexors"
+	parents []string // of each noun: the region that it is a part of, or ""
+	plural  bool
+	side    side
 }
 
 // side is where a subject is, in words.
@@ -117,7 +118,7 @@ const named = 3
 // plural reports whether a plain name is a plural: "hamstrings", but not
 // "biceps", "gluteus" or "back of the knees".
 func plural(noun string) bool {
-	for _, tail := range []string{" of ", " between ", " under ", " beside ", ",", " ("} {
+	for _, tail := range []string{" of ", " for ", " between ", " under ", " beside ", ",", " ("} {
 		noun, _, _ = strings.Cut(noun, tail)
 	}
 	word := noun[strings.LastIndexByte(noun, ' ')+1:]

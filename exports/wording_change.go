@@ -3,7 +3,6 @@ package exports
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"tautline/analysis"
@@ -50,14 +49,22 @@ func (sp *speaker) changed(f *analysis.Findings, longer bool) ([]string, float64
 		by    float64 // m
 	}
 	var all []change
-	for _, mf := range f.Muscles {
+	var found []*analysis.MuscleFinding
+	held := map[sided]float64{}
+	for i := range f.Muscles {
+		mf := &f.Muscles[i]
+		mu := &sp.model.Muscles[mf.Muscle]
+		share := abs(mf.FromPrevious) / mu.Fibre
+		if mf.FromPrevious > 0 == longer && share >= worthSaying && finite(share) {
+			found = append(found, mf)
+			held[sp.at(mf.Muscle)] += mu.PCSA
+		}
+	}
+	for _, mf := range found {
 		mu := &sp.model.Muscles[mf.Muscle]
 		by := mf.FromPrevious
 		share := abs(by) / mu.Fibre
-		if by > 0 != longer || !(share >= worthSaying) || math.IsInf(share, 0) {
-			continue
-		}
-		noun := sp.plain[mf.Muscle]
+		noun := sp.noun(mf.Muscle, held)
 		if sp.voice == Technical {
 			noun = spokenName(bareName(mu.Name, mu.Side))
 		}

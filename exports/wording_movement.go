@@ -47,7 +47,11 @@ func (sp *speaker) movement(mv *analysis.Movement) []Statement {
 			changes[j].side = together(changes[j].side, s.side)
 		}
 	}
+	heard := heard{}
 	for _, c := range changes {
+		if c.subject = heard.news(fmt.Sprint(c.longer), c.subject); len(c.nouns) == 0 {
+			continue
+		}
 		st := Statement{Kind: Shortens, Grade: analysis.Geometry, Groups: c.groups}
 		verb := c.pick("shortens", "shorten")
 		if c.longer {
@@ -118,7 +122,11 @@ func (sp *speaker) joints(mv *analysis.Movement) []jointChange {
 		if sp.voice == Technical {
 			does = mo.Joint + " " + direction(mo, j.To >= j.From)
 		}
-		figures := fmt.Sprintf("%s to %s", degrees(mo, j.From), degrees(mo, j.To))
+		from := degrees(mo, j.From)
+		if j.From*j.To > 0 {
+			from, _, _ = strings.Cut(from, " ") // one direction is said once
+		}
+		figures := from + " to " + degrees(mo, j.To)
 		s := side(mo.Side.String())
 		i := slices.IndexFunc(all, func(c change) bool { return c.does == does && c.side != s && c.side != onBoth })
 		if i < 0 {

@@ -1,6 +1,8 @@
 package exports
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"tautline/analysis/body"
@@ -9,33 +11,44 @@ import (
 // speaker knows what the muscles and the groups of one model are called in one
 // voice.
 type speaker struct {
-	model *body.Model
-	voice Voice
-	plain []string       // of each muscle: its plain name without its side
-	heads []string       // of each muscle: the last word of its plain name, or ""
-	parts map[headAt]int // how many muscles share a head word on one side
+	model  *body.Model
+	voice  Voice
+	single []string          // of each muscle: what it is called alone, without its side
+	region []int             // of each muscle: its index in regions, or -1
+	whole  map[sided]float64 // cross-section of each region on each side, m2
 }
 
-// headAt is a head word on one side.
-type headAt struct {
-	word string
-	side body.Side
+// sided is a region on one side.
+type sided struct {
+	region int
+	side   body.Side
 }
 
 func newSpeaker(m *body.Model, v Voice) *speaker {
-	sp := &speaker{m, v, make([]string, len(m.Muscles)), make([]string, len(m.Muscles)), map[headAt]int{}}
+	sp := &speaker{m, v, make([]string, len(m.Muscles)), make([]int, len(m.Muscles)), map[sided]float64{}}
 	for i := range m.Muscles {
 		mu := &m.Muscles[i]
-		sp.plain[i] = plainNoun(mu)
-		sp.heads[i] = headWord(sp.plain[i])
-		word := sp.heads[i]
-		if word == "" {
-			word = sp.plain[i] // a muscle that is called by the head word alone
+		key := body.Bare(mu.Key)
+		sp.single[i] = cmp.Or(alone[key], plainNoun(mu))
+		sp.region[i] = -1
+		if r, ok := regionOf[key]; ok {
+			sp.region[i] = r
+			sp.whole[sided{r, mu.Side}] += mu.PCSA
 		}
-		sp.parts[headAt{word, mu.Side}]++
 	}
 	return sp
 }
+
+// regionOf finds a muscle's region by its key without side.
+var regionOf = func() map[string]int {
+	of := map[string]int{}
+	for i, r := range regions {
+		for _, key := range r.muscles {
+			of[key] = i
+		}
+	}
+	return of
+}()
 
 // subject names a functional group: in plain voice by the muscles that the
 // finding rests on, in technical voice by what the group does.
@@ -48,15 +61,15 @@ func (sp *speaker) subject(movement body.MovementID, toward bool, muscles []body
 		}
 		return s
 	}
-	s := subject{side: sp.side(mv, muscles), nouns: sp.nouns(muscles)}
-	if len(s.nouns) == 0 || len(s.nouns) > named {
+	s := subject{side: sp.side(mv, muscles)}
+	s.nouns, s.parents = sp.nouns(muscles)
+	if len(s.nouns) == 0 || len(s.nouns) > spokenAtOnce {
 		// Too many to name: say what they do together.
 		does := mv.Plain
 		if !toward {
 			does = mv.PlainAway
 		}
-		s.nouns, s.plural = []string{"muscles for " + does}, true
-		return s
+		s.nouns, s.parents = []string{"muscles for " + does}, nil
 	}
 	s.plural = len(s.nouns) > 1 || plural(s.nouns[0])
 	return s
@@ -79,27 +92,42 @@ func (sp *speaker) side(mv *body.Movement, muscles []body.MuscleID) side {
 	return found
 }
 
-// nouns names muscles in everyday words without their side. Parts that share
-// their last word are named by it alone ("calf") when every part of that name
-// is among them; otherwise each keeps its own name, for the head word would
-// claim more.
-func (sp *speaker) nouns(muscles []body.MuscleID) []string {
-	held := map[headAt]int{}
+// spokenAtOnce is how many parts of the body one sentence is about; of more it
+// says what they do together.
+const spokenAtOnce = 2
+
+// nouns names muscles in everyday words without their side. Muscles that make up
+// at least half of a region, by cross-section, go by its name: the analysis
+// calls a group long by the same half. Fewer keep their own names, for the
+// region's would claim too much; the second result is then the region.
+func (sp *speaker) nouns(muscles []body.MuscleID) (nouns, parents []string) {
+	held := map[sided]float64{}
 	for _, id := range muscles {
-		if word := sp.heads[id]; word != "" {
-			held[headAt{word, sp.model.Muscles[id].Side}]++
+		held[sp.at(id)] += sp.model.Muscles[id].PCSA
+	}
+	for _, id := range muscles {
+		noun, parent := sp.noun(id, held), ""
+		if r := sp.region[id]; r >= 0 {
+			parent = regions[r].noun
+		}
+		if !slices.Contains(nouns, noun) {
+			nouns, parents = append(nouns, noun), append(parents, parent)
 		}
 	}
-	var nouns []string
-	for _, id := range muscles {
-		noun := sp.plain[id]
-		at := headAt{sp.heads[id], sp.model.Muscles[id].Side}
-		if n := held[at]; n > 1 && n == sp.parts[at] {
-			noun = at.word
-		}
-		nouns = appendNew(nouns, noun)
+	return nouns, parents
+}
+
+// noun names one muscle among others whose cross-sections are held, by region.
+func (sp *speaker) noun(id body.MuscleID, held map[sided]float64) string {
+	at := sp.at(id)
+	if whole := sp.whole[at]; at.region >= 0 && whole > 0 && held[at] >= whole/2 {
+		return regions[at.region].noun
 	}
-	return nouns
+	return sp.single[id]
+}
+
+func (sp *speaker) at(id body.MuscleID) sided {
+	return sided{sp.region[id], sp.model.Muscles[id].Side}
 }
 
 // plainNoun is a muscle's plain name without its side.
@@ -124,18 +152,6 @@ func spokenName(name string) string {
 		return name
 	}
 	return part + " of the " + whole
-}
-
-// headWord is the last word of a name of two words or more, such as "calf" in
-// "inner calf"; names with a tail ("front of the hip", "neck, deep") have none.
-func headWord(noun string) string {
-	if strings.Contains(noun, " of ") || strings.Contains(noun, ",") {
-		return ""
-	}
-	if i := strings.LastIndexByte(noun, ' '); i >= 0 {
-		return noun[i+1:]
-	}
-	return ""
 }
 
 // groupName is the technical name of a functional group.

@@ -9,9 +9,9 @@ import (
 	"tautline/analysis/body"
 )
 
-// Statements says the findings of one posture, the most important first: what
-// the analysis ranks first leads, what cannot be told comes last. Left and
-// right are said together where they agree, and nothing is said twice.
+// Statements says the findings of one posture, what is known before what may be,
+// and among equals as the analysis ranks them. Left and right are said together
+// where they agree, and nothing is said twice.
 func Statements(m *body.Model, f *analysis.Findings, v Voice) []Statement {
 	return newSpeaker(m, v).posture(f)
 }
@@ -21,24 +21,60 @@ func (sp *speaker) posture(f *analysis.Findings) []Statement {
 	if f == nil {
 		return statements
 	}
-	for _, g := range sp.merge(f.Groups) {
+	groups := sp.merge(f.Groups)
+	slices.SortStableFunc(groups, func(a, b merged) int { return softness[a.grade] - softness[b.grade] })
+	heard := heard{}
+	for _, g := range groups {
+		if g.subject = heard.news(string(g.role), g.subject); len(g.nouns) == 0 {
+			continue
+		}
 		st := groupStatement(g)
 		if sp.voice == Technical {
 			st.Figures = sp.figures(f, g)
 		}
 		statements = append(statements, st)
 	}
-	slices.SortStableFunc(statements, func(a, b Statement) int {
-		return untold(a) - untold(b)
-	})
 	return statements
 }
 
-func untold(s Statement) int {
-	if s.Kind == Untold {
-		return 1
+// softness orders grades from what is known to what cannot be told.
+var softness = map[analysis.Grade]int{analysis.Geometry: 0, analysis.Must: 0, analysis.Likely: 1, analysis.May: 2, analysis.NotTold: 3}
+
+// heard remembers what was said, and of which sides.
+type heard map[string]map[side]bool
+
+// news takes from a subject what was heard of it already under the same
+// heading: the same noun, or the region that it is a part of, on the same side.
+func (h heard) news(heading string, s subject) subject {
+	fresh := subject{side: s.side}
+	for i, noun := range s.nouns {
+		parent := ""
+		if i < len(s.parents) {
+			parent = s.parents[i]
+		}
+		if h.knows(heading+noun, s.side) || parent != "" && h.knows(heading+parent, s.side) {
+			continue
+		}
+		fresh.nouns = append(fresh.nouns, noun)
 	}
-	return 0
+	for _, noun := range fresh.nouns {
+		if h[heading+noun] == nil {
+			h[heading+noun] = map[side]bool{}
+		}
+		h[heading+noun][s.side] = true
+	}
+	fresh.plural = s.plural
+	if len(fresh.nouns) == 1 && len(s.nouns) > 1 {
+		fresh.plural = plural(fresh.nouns[0])
+	}
+	return fresh
+}
+
+// knows reports whether something was heard of a side: of that one, of both, or
+// without telling sides apart.
+func (h heard) knows(what string, s side) bool {
+	sides := h[what]
+	return sides[s] || sides[onBoth] || sides[nowhere] || s == onBoth && sides[onLeft] && sides[onRight]
 }
 
 // merged is one group, or the same group on both sides.
@@ -104,6 +140,7 @@ func groupStatement(g merged) Statement {
 	case g.grade == analysis.NotTold:
 		st.Kind = Untold
 		st.Text = sentence("position alone cannot tell whether " + g.the() + " " + state + where)
+		st.Brief = sentence(noun + " " + bare + brief + ": cannot be told")
 	case g.grade == analysis.May || st.Kind == Work && g.grade == analysis.Geometry:
 		// Geometry alone never shows that a muscle works.
 		st.Text = sentence(g.the() + " may be " + bare + where)

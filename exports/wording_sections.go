@@ -1,6 +1,7 @@
 package exports
 
 import (
+	"fmt"
 	"strings"
 
 	"tautline/analysis"
@@ -16,6 +17,25 @@ var sections = []struct {
 	{Long, "What is drawn long", "Drawn long"},
 	{Short, "What is near its shortest", "Near shortest"},
 	{Untold, "What cannot be told", "Not told"},
+}
+
+// mostSaid is how many statements of one kind a list of many phases holds.
+const mostSaid = 5
+
+// andMore ends a list that was cut.
+func andMore(n int) string {
+	if n == 1 {
+		return "And one more, of less weight."
+	}
+	return fmt.Sprintf("And %d more, of less weight.", n)
+}
+
+// moreJoints ends a list of joints that was cut.
+func moreJoints(n int) string {
+	if n == 1 {
+		return "And one more joint moves."
+	}
+	return fmt.Sprintf("And %d more joints move.", n)
 }
 
 // only keeps the statements of one kind.
