@@ -1,157 +1,20 @@
 package pose_test
 
 import (
-	"encoding/csv"
 	"math"
 	"math/rand"
-	"os"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
 	"tautline/analysis/body"
 	"tautline/analysis/geom"
-	"tautline/analysis/pose"
 )
-
-// limb measures the right lower limb of the reference adult.
-type limb struct {
-	t *testing.T
-	m *body.Model
-	p *pose.Pose
-	q []float64
-}
-
-func newLimb(t *testing.T) *limb {
-	m := body.Adult()
-	return &limb{t, m, pose.New(m), make([]float64, len(m.Coords))}
-}
-
-func (l *limb) muscle(key string) body.MuscleID {
-	l.t.Helper()
-	id, ok := l.m.Muscle(key + "_r")
-	if !ok {
-		l.t.Fatalf("there is no muscle %q", key)
-	}
-	return id
-}
-
-func (l *limb) coord(key string) body.CoordID {
-	l.t.Helper()
-	if id, ok := l.m.Coord(key + "_r"); ok {
-		return id
-	}
-	id, ok := l.m.Coord(key)
-	if !ok {
-		l.t.Fatalf("there is no coordinate %q", key)
-	}
-	return id
-}
-
-// at takes "hip_flexion=90;knee_flexion=15", degrees, all others zero.
-func (l *limb) at(angles string) {
-	l.t.Helper()
-	clear(l.q)
-	for _, part := range strings.Split(angles, ";") {
-		if part == "" {
-			continue
-		}
-		key, value, _ := strings.Cut(part, "=")
-		l.q[l.coord(key)] = geom.Deg(l.number(value))
-	}
-	l.p.Set(l.q)
-}
-
-func (l *limb) number(s string) float64 {
-	l.t.Helper()
-	v, err := strconv.ParseFloat(s, 64)
-	if err != nil {
-		l.t.Fatal(err)
-	}
-	return v
-}
-
-// arm gives mm at the present pose; "a+b" is the mean by cross-section.
-func (l *limb) arm(muscles, coord string) float64 {
-	l.t.Helper()
-	sum, weight := 0.0, 0.0
-	for _, key := range strings.Split(muscles, "+") {
-		id := l.muscle(key)
-		l.p.MeasureOne(id)
-		area := l.m.Muscles[id].PCSA
-		sum += area * 1000 * l.p.MomentArm(id, l.coord(coord))
-		weight += area
-	}
-	return sum / weight
-}
-
-// length gives mm.
-func (l *limb) length(muscle, angles string) float64 {
-	l.t.Helper()
-	l.at(angles)
-	id := l.muscle(muscle)
-	l.p.MeasureOne(id)
-	return 1000 * l.p.Length(id)
-}
-
-// sweep gives the arms of a muscle from one angle to another, degrees.
-func (l *limb) sweep(muscle, coord string, from, to float64) []float64 {
-	l.t.Helper()
-	const steps = 20
-	arms := make([]float64, steps+1)
-	for i := range arms {
-		a := from + (to-from)*float64(i)/steps
-		l.at(coord + "=" + strconv.FormatFloat(a, 'f', -1, 64))
-		arms[i] = l.arm(muscle, coord)
-	}
-	return arms
-}
-
-func lowerLimbRows(t *testing.T, file string, columns ...string) [][]string {
-	t.Helper()
-	f, err := os.Open("../../testdata/published/" + file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !slices.Equal(rows[0], columns) || len(rows) < 2 {
-		t.Fatalf("%s has the columns %v, expected %v", file, rows[0], columns)
-	}
-	return rows[1:]
-}
-
-const (
-	plainSign = 10  // mm; published arms of this size must also have the right sign
-	even      = 0.1 // mm; a fall of less is no fall: where a path lies on a surface its arm barely changes
-)
-
-// rising tells whether the values rise or stay, to within even.
-func rising(values []float64) bool {
-	for i := 1; i < len(values); i++ {
-		if values[i] < values[i-1]-even {
-			return false
-		}
-	}
-	return true
-}
-
-func negated(values []float64) []float64 {
-	out := make([]float64, len(values))
-	for i, v := range values {
-		out[i] = -v
-	}
-	return out
-}
 
 func TestLowerLimbMomentArmsLieWithinThePublishedOnes(t *testing.T) {
-	l := newLimb(t)
+	l := newLines(t)
 	uses := map[string]int{}
-	for _, r := range lowerLimbRows(t, "lower_limb_arms.csv", "muscle", "coordinate", "at", "arm_mm", "tolerance_mm", "use", "source", "conditions") {
+	for _, r := range publishedRows(t, "lower_limb_arms.csv", "muscle", "coordinate", "at", "arm_mm", "tolerance_mm", "use", "source", "conditions") {
 		want, tolerance := l.number(r[3]), l.number(r[4])
 		uses[r[5]]++
 		l.at(r[2])
@@ -169,8 +32,8 @@ func TestLowerLimbMomentArmsLieWithinThePublishedOnes(t *testing.T) {
 }
 
 func TestLowerLimbLengthsChangeAsPublished(t *testing.T) {
-	l := newLimb(t)
-	for _, r := range lowerLimbRows(t, "lower_limb_lengths.csv", "muscle", "from", "to", "change_mm", "tolerance_mm", "use", "source", "conditions") {
+	l := newLines(t)
+	for _, r := range publishedRows(t, "lower_limb_lengths.csv", "muscle", "from", "to", "change_mm", "tolerance_mm", "use", "source", "conditions") {
 		got := l.length(r[0], r[2]) - l.length(r[0], r[1])
 		if want, tolerance := l.number(r[3]), l.number(r[4]); math.Abs(got-want) > tolerance {
 			t.Errorf("%s from %q to %q: %.1f mm, published %.1f ± %.1f (%s; %s)", r[0], r[1], r[2], got, want, tolerance, r[6], r[7])
@@ -181,7 +44,7 @@ func TestLowerLimbLengthsChangeAsPublished(t *testing.T) {
 // Dostal 1986 and Neumann 2010: the straight hip's flexor in the groin extends
 // the bent one, the shorter and lower ones before the longer.
 func TestAdductorsTurnFromFlexorsToExtensorsAsTheHipBends(t *testing.T) {
-	l := newLimb(t)
+	l := newLines(t)
 	turns := map[string]int{}
 	for _, key := range []string{"adductor_longus", "adductor_brevis", "gracilis"} {
 		arms := l.sweep(key, "hip_flexion", 0, 100)
@@ -200,7 +63,7 @@ func TestAdductorsTurnFromFlexorsToExtensorsAsTheHipBends(t *testing.T) {
 
 // Nemeth and Ohlsen 1985.
 func TestHipExtensorsExtendOverTheWholeRange(t *testing.T) {
-	l := newLimb(t)
+	l := newLines(t)
 	flexion := l.m.Coords[l.coord("hip_flexion")]
 	lo, hi := flexion.Lo*180/math.Pi, flexion.Hi*180/math.Pi
 	for _, key := range []string{"gluteus_maximus_upper", "gluteus_maximus_middle", "gluteus_maximus_lower", "adductor_magnus_ischial",
@@ -222,7 +85,7 @@ func TestHipExtensorsExtendOverTheWholeRange(t *testing.T) {
 
 // Blemker and Delp 2005.
 func TestIliopsoasArmRisesWithHipFlexion(t *testing.T) {
-	l := newLimb(t)
+	l := newLines(t)
 	for _, key := range []string{"psoas_upper", "psoas_lower", "iliacus"} {
 		arms := l.sweep(key, "hip_flexion", 0, 75)
 		if !rising(arms) || arms[len(arms)-1] < 1.5*arms[0] {
@@ -233,7 +96,7 @@ func TestIliopsoasArmRisesWithHipFlexion(t *testing.T) {
 
 // Dostal 1986 by way of Neumann 2010: the order of the abductors.
 func TestHipAbductorsStandInThePublishedOrder(t *testing.T) {
-	l := newLimb(t)
+	l := newLines(t)
 	l.at("")
 	order := []string{"gluteus_medius_anterior", "gluteus_medius_middle", "gluteus_minimus_anterior", "tensor_fasciae_latae",
 		"gluteus_medius_posterior", "gluteus_minimus_posterior", "sartorius", "rectus_femoris", "piriformis"}
@@ -251,7 +114,7 @@ func TestHipAbductorsStandInThePublishedOrder(t *testing.T) {
 
 // Manal 2013, Maganaris 2000.
 func TestAnkleArmsChangeWithTheAnkleAsMeasuredInLivingPeople(t *testing.T) {
-	l := newLimb(t)
+	l := newLines(t)
 	if achilles := negated(l.sweep("soleus", "ankle_dorsiflexion", 20, -30)); !rising(achilles) || achilles[len(achilles)-1] < achilles[0]+1 {
 		t.Errorf("Achilles tendon: arms %.1f mm toward plantarflexion do not rise", achilles)
 	}
@@ -261,7 +124,7 @@ func TestAnkleArmsChangeWithTheAnkleAsMeasuredInLivingPeople(t *testing.T) {
 }
 
 func TestBendingTheKneeSlackensGastrocnemiusAndLeavesSoleus(t *testing.T) {
-	l := newLimb(t)
+	l := newLines(t)
 	if _, crossed := slices.BinarySearch(l.crossed("soleus"), l.coord("knee_flexion")); crossed {
 		t.Error("soleus crosses the knee")
 	}
@@ -279,8 +142,8 @@ func TestBendingTheKneeSlackensGastrocnemiusAndLeavesSoleus(t *testing.T) {
 
 // Inversion arms are published relative to tibialis posterior's.
 func TestLongTendonsTurnTheSoleAsPublished(t *testing.T) {
-	l := newLimb(t)
-	for _, r := range lowerLimbRows(t, "lower_limb_ratios.csv", "muscle", "against", "coordinate", "at", "ratio", "tolerance", "use", "source", "conditions") {
+	l := newLines(t)
+	for _, r := range publishedRows(t, "lower_limb_ratios.csv", "muscle", "against", "coordinate", "at", "ratio", "tolerance", "use", "source", "conditions") {
 		l.at(r[3])
 		got, want := l.arm(r[0], r[2])/l.arm(r[1], r[2]), l.number(r[4])
 		if math.Abs(got-want) > l.number(r[5]) || got*want <= 0 {
@@ -291,7 +154,7 @@ func TestLongTendonsTurnTheSoleAsPublished(t *testing.T) {
 
 // Buford 2001: turning the bent lower leg.
 func TestHamstringsAndStrapsTurnTheBentLowerLeg(t *testing.T) {
-	l := newLimb(t)
+	l := newLines(t)
 	for key, sign := range map[string]float64{"semimembranosus": 1, "semitendinosus": 1, "gracilis": 1, "sartorius": 1, "popliteus": 1,
 		"biceps_femoris_long": -1, "biceps_femoris_short": -1, "tensor_fasciae_latae": -1} {
 		l.at("")
@@ -312,17 +175,10 @@ func TestHamstringsAndStrapsTurnTheBentLowerLeg(t *testing.T) {
 	}
 }
 
-func (l *limb) crossed(muscle string) []body.CoordID {
-	coords, _ := l.p.Arms(l.muscle(muscle))
-	sorted := slices.Clone(coords)
-	slices.Sort(sorted)
-	return sorted
-}
-
 // A path that slips off its surface, or dives into it, jumps in length: no
 // degree of a joint may move an end by more than its distance from the axis.
 func TestLowerLimbPathsNeitherJumpNorDiveIntoTheirSurfaces(t *testing.T) {
-	l := newLimb(t)
+	l := newLines(t)
 	r := rand.New(rand.NewSource(7))
 	step := geom.Deg(0.5)
 	const longest = 0.2 // m, more than any muscle stands off any joint it crosses
