@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"tautline/analysis/body"
-	"tautline/analysis/geom"
 	"tautline/analysis/pose"
 )
 

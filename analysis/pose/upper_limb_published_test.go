@@ -15,7 +15,7 @@ import (
 
 // reached takes movements and, below the elbow, coordinates:
 // "shoulder_abduction=90;finger_mcp=30", degrees; the girdle follows the arm.
-func (l *limb) reached(angles string) *limb {
+func (l *lines) reached(angles string) *lines {
 	l.t.Helper()
 	var movements, coords []string
 	for _, part := range strings.Split(angles, ";") {
@@ -38,7 +38,7 @@ func (l *limb) reached(angles string) *limb {
 
 // upperArm gives the arm about a coordinate, mm; "humerus_axis" is turning about
 // the upper arm's own long axis, medially positive, wherever the arm points.
-func (l *limb) upperArm(muscle, coord string) float64 {
+func (l *lines) upperArm(muscle, coord string) float64 {
 	l.t.Helper()
 	if coord != "humerus_axis" {
 		return l.arm(muscle, coord)
@@ -57,7 +57,7 @@ func (l *limb) upperArm(muscle, coord string) float64 {
 
 // published gives the arm at "elbow_flexion=90", or over "elbow_flexion=0..145"
 // the largest one, either way.
-func (l *limb) published(muscle, coord, at string) float64 {
+func (l *lines) published(muscle, coord, at string) float64 {
 	l.t.Helper()
 	key, span, _ := strings.Cut(at, "=")
 	from, to, isSpan := strings.Cut(span, "..")
@@ -75,9 +75,9 @@ func (l *limb) published(muscle, coord, at string) float64 {
 }
 
 func TestUpperLimbMomentArmsLieWithinThePublishedOnes(t *testing.T) {
-	l := newLimb(t)
+	l := newLines(t)
 	uses := map[string]int{}
-	for _, r := range lowerLimbRows(t, "upper_limb_arms.csv", "muscle", "coordinate", "at", "arm_mm", "tolerance_mm", "use", "source", "conditions") {
+	for _, r := range publishedRows(t, "upper_limb_arms.csv", "muscle", "coordinate", "at", "arm_mm", "tolerance_mm", "use", "source", "conditions") {
 		uses[r[5]]++
 		want, tolerance := l.number(r[3]), l.number(r[4])
 		if got := l.published(r[0], r[1], r[2]); math.Abs(got-want) > tolerance {
@@ -90,8 +90,8 @@ func TestUpperLimbMomentArmsLieWithinThePublishedOnes(t *testing.T) {
 }
 
 func TestUpperLimbArmsHaveThePublishedSigns(t *testing.T) {
-	l := newLimb(t)
-	for _, r := range lowerLimbRows(t, "upper_limb_signs.csv", "muscle", "coordinate", "at", "sign", "use", "source") {
+	l := newLines(t)
+	for _, r := range publishedRows(t, "upper_limb_signs.csv", "muscle", "coordinate", "at", "sign", "use", "source") {
 		if got := l.published(r[0], r[1], r[2]); (got > 0) != (r[3] == "+") {
 			t.Errorf("%s about %s at %s: %.1f mm, published sign %s (%s)", r[0], r[1], r[2], got, r[3], r[5])
 		}
@@ -99,8 +99,8 @@ func TestUpperLimbArmsHaveThePublishedSigns(t *testing.T) {
 }
 
 func TestUpperLimbLengthsChangeAsPublished(t *testing.T) {
-	l := newLimb(t)
-	for _, r := range lowerLimbRows(t, "upper_limb_lengths.csv", "muscle", "from", "to", "change_mm", "tolerance_mm", "use", "source", "conditions") {
+	l := newLines(t)
+	for _, r := range publishedRows(t, "upper_limb_lengths.csv", "muscle", "from", "to", "change_mm", "tolerance_mm", "use", "source", "conditions") {
 		want, tolerance := l.number(r[3]), l.number(r[4])
 		if got := l.reached(r[2]).long(r[0]) - l.reached(r[1]).long(r[0]); math.Abs(got-want) > tolerance {
 			t.Errorf("%s from %s to %s: %.1f mm, published %.1f within %.1f (%s)", r[0], r[1], r[2], got, want, tolerance, r[6])
@@ -109,7 +109,7 @@ func TestUpperLimbLengthsChangeAsPublished(t *testing.T) {
 }
 
 // degrees runs from one angle to another in steps of 5.
-func (l *limb) degrees(muscle, movement string, from, to float64) (at, arms []float64) {
+func (l *lines) degrees(muscle, movement string, from, to float64) (at, arms []float64) {
 	l.t.Helper()
 	for d := from; d <= to; d += 5 {
 		at = append(at, d)
@@ -119,7 +119,7 @@ func (l *limb) degrees(muscle, movement string, from, to float64) (at, arms []fl
 }
 
 func TestElbowMusclesKeepTheirSideFromStraightToFullyBent(t *testing.T) {
-	l := newLimb(t)
+	l := newLines(t)
 	for _, key := range strings.Fields("biceps_long biceps_short brachialis brachioradialis extensor_carpi_radialis_longus pronator_teres") {
 		if _, arms := l.degrees(key, "elbow_flexion", 0, 145); slices.Min(arms) <= 0 {
 			t.Errorf("%s stops flexing: %.1f", key, arms)
@@ -147,7 +147,7 @@ func TestElbowMusclesKeepTheirSideFromStraightToFullyBent(t *testing.T) {
 }
 
 func TestTurningTheForearmDrawsItsMusclesLong(t *testing.T) {
-	l := newLimb(t)
+	l := newLines(t)
 	const prone, supine = "elbow_flexion=90;forearm_pronation=70", "elbow_flexion=90;forearm_pronation=-70"
 	l.longer("biceps_long biceps_short supinator", prone, supine)
 	l.longer("pronator_teres pronator_quadratus", supine, prone)
@@ -157,7 +157,7 @@ func TestTurningTheForearmDrawsItsMusclesLong(t *testing.T) {
 }
 
 func TestFistAndOpenHandDrawTheRightSideLong(t *testing.T) {
-	l := newLimb(t)
+	l := newLines(t)
 	l.longer("flexor_digitorum_superficialis flexor_digitorum_profundus", "", "fingers_flexion=80")
 	l.longer("extensor_digitorum", "fingers_flexion=80", "")
 	flexors := "flexor_digitorum_superficialis flexor_digitorum_profundus flexor_pollicis_longus"
@@ -176,7 +176,7 @@ func TestFistAndOpenHandDrawTheRightSideLong(t *testing.T) {
 }
 
 func TestRaisingAndTurningTheArmDrawsLongWhatAnatomySays(t *testing.T) {
-	l := newLimb(t)
+	l := newLines(t)
 	depressors := "latissimus_thoracic latissimus_lumbar teres_major pectoralis_major_sternocostal pectoralis_major_abdominal triceps_long"
 	for _, overhead := range []string{"shoulder_flexion=170", "shoulder_abduction=170"} {
 		l.longer(depressors+" deltoid_spinal", overhead, "")
@@ -195,7 +195,7 @@ func TestRaisingAndTurningTheArmDrawsLongWhatAnatomySays(t *testing.T) {
 }
 
 func TestShoulderMusclesCrossOverAsTheArmRises(t *testing.T) {
-	l := newLimb(t)
+	l := newLines(t)
 	abducts := func(muscle, at string) float64 { return l.posed(at).arm(muscle, "glenohumeral_abduction") }
 	flexes := func(muscle, at string) float64 { return l.posed(at).arm(muscle, "glenohumeral_flexion") }
 	if side, up := abducts("deltoid_spinal", ""), abducts("deltoid_spinal", "shoulder_abduction=120"); side >= 0 || up < -2 {
@@ -222,36 +222,11 @@ func TestShoulderMusclesCrossOverAsTheArmRises(t *testing.T) {
 
 var upperRegions = []string{"shoulder", "arm", "forearm", "hand"}
 
-// Standard actions against the geometry, over the middle half of each range.
-func TestUpperLimbGeometryAgreesWithTheStandardActions(t *testing.T) {
-	l := newLimb(t)
-	for i, mu := range l.m.Muscles {
-		if mu.Side != body.Right || !slices.Contains(upperRegions, mu.Region) {
-			continue
-		}
-		if len(mu.Actions) == 0 {
-			t.Errorf("%s has no standard action", mu.Key)
-		}
-		id := body.MuscleID(i)
-		for _, a := range mu.Actions {
-			mv := l.m.Movements[a.Movement]
-			for step := range 9 {
-				value := (mv.Lo+mv.Hi)/2 + (mv.Hi-mv.Lo)*float64(step-4)/16
-				l.p.Set(l.m.Resolve(body.Posture{Positions: []body.Position{{Movement: a.Movement, Value: value}}}).Coords)
-				l.p.MeasureOne(id)
-				if arm := 1000 * l.p.MovementArm(id, a.Movement); (arm > 0) != a.Toward {
-					t.Errorf("%s about %s at %.0f degrees: %.1f mm, against its standard action", mu.Key, mv.Key, value*180/math.Pi, arm)
-				}
-			}
-		}
-	}
-}
-
 // reach draws an arm posture that a person can take. Left out of the ranges of
 // the single movements: raised past straight up by both movements together; far
 // behind the body and across it at once, where the ribs stand in the way; and
 // far across the body with the arm overhead, where the head does.
-func (l *limb) reach(r *rand.Rand) body.Posture {
+func (l *lines) reach(r *rand.Rand) body.Posture {
 	for {
 		flexion, abduction := -60+240*r.Float64(), -40+220*r.Float64()
 		if math.Hypot(flexion, abduction) > 180 || flexion < -20 && abduction < -10 || flexion > 120 && abduction < -10 {
@@ -269,7 +244,7 @@ func (l *limb) reach(r *rand.Rand) body.Posture {
 // A path that slips off its surface, dives into it or changes sides does not
 // change in length as its moment arms say.
 func TestUpperLimbPathsNeitherJumpNorDiveIntoTheirSurfaces(t *testing.T) {
-	l := newLimb(t)
+	l := newLines(t)
 	r := rand.New(rand.NewSource(11))
 	const (
 		step  = 0.05  // rad, wide enough to step across a place where a path changes sides
