@@ -66,15 +66,14 @@ var faults = []fault{
 func fail(w http.ResponseWriter, err error) {
 	answer := apiError{Error: err.Error()}
 	status := http.StatusInternalServerError
-	var tooLong *http.MaxBytesError
-	if errors.As(err, &tooLong) {
-		status, answer.Error = http.StatusRequestEntityTooLarge, "that is more than this server takes in at once"
-	}
 	for _, f := range faults {
 		if errors.Is(err, f.is) {
 			status, answer.Hint = f.status, f.hint
 			break
 		}
+	}
+	if tooLong := new(http.MaxBytesError); errors.As(err, &tooLong) {
+		status, answer.Error = http.StatusRequestEntityTooLarge, "that is more than this server takes in at once"
 	}
 	send(w, status, answer)
 }

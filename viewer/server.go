@@ -78,10 +78,11 @@ func New(o Options) (*Server, error) {
 	}
 	var files fs.FS = builtIn()
 	if o.WebDir != "" {
-		if _, err := os.Stat(o.WebDir); err != nil {
+		root, err := os.OpenRoot(o.WebDir) // no link in it leads out of it
+		if err != nil {
 			return nil, fmt.Errorf("the page's folder: %w", err)
 		}
-		files = os.DirFS(o.WebDir)
+		files = root.FS()
 	}
 	web, err := loadAssets(files, o.WebDir != "")
 	if err != nil {
