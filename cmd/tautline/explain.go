@@ -103,7 +103,7 @@ func findMuscle(m *body.Model, text string) (body.MuscleID, error) {
 	for _, side := range []string{"", "right "} {
 		for i := range m.Muscles {
 			mu := &m.Muscles[i]
-			for _, name := range []string{mu.Key, mu.Name, mu.Plain, mu.Latin} {
+			for _, name := range []string{mu.Key, body.Bare(mu.Key), mu.Name, mu.Plain, mu.Latin} {
 				if fold(name) == fold(side+want) || mu.Side == body.Right && fold(name) == want {
 					return body.MuscleID(i), nil
 				}
