@@ -1,0 +1,34 @@
+import test from 'node:test';
+import assert from 'node:assert/strict';
+import { fillMap, makeMap } from '../web/raster.js';
+import { bands, nearest } from '../web/ribbons.js';
+
+// A trunk of 100 mm seen at 1 px a mm; one line on its near side, one on its far.
+const map = makeMap(200, 200);
+fillMap(map, new Float32Array([100, 20, 0, 100, 180, 0]), new Float32Array([70, 70]), 2);
+const line = (x, z) => [x, 40, z, x, 100, z, x, 160, z];
+const points = new Float32Array([...line(100, 60), ...line(100, -60), ...line(130, 40)]);
+
+test('the near side is seen, the far side only guessed at', () => {
+  const all = bands(points, 3, 'wwl', 'mmg', map, 1, 1);
+  const seen = (i) => all.find((b) => b.index === i).seen[1];
+  assert.ok(seen(0) > 0.99);
+  assert.ok(seen(1) < 0.05);
+  assert.ok(seen(2) > 0.9);
+});
+
+test('work is drawn over length, and the near over the far', () => {
+  const all = bands(points, 3, 'wwl', 'mmg', map, 1, 1);
+  assert.deepEqual(all.map((b) => b.index), [2, 1, 0]);
+});
+
+test('before anything is told every muscle rests', () => {
+  assert.ok(bands(points, 3, '', '', map, 1, 1).every((b) => b.role === 'q'));
+});
+
+test('a tap finds the line under it, never one on the far side, and nothing far away', () => {
+  const all = bands(points, 3, 'wwl', 'mmg', map, 1, 1);
+  assert.equal(nearest(all, points, 3, 102, 90, 9), 0);
+  assert.equal(nearest(all, points, 3, 127, 120, 9), 2);
+  assert.equal(nearest(all, points, 3, 20, 100, 9), -1);
+});
