@@ -86,6 +86,14 @@ func TestCaptionsReadBackByStrictReaders(t *testing.T) {
 	}
 }
 
+// TestSRTHasNoMarkupAndNoStrayCounter: what players would take for either.
+func TestSRTHasNoMarkupAndNoStrayCounter(t *testing.T) {
+	got := srtLines([]string{"12", "a <b> {\\an8} --> c & d", "12 palms"})
+	if want := []string{"12.", "a ‹b› (/an8) → c & d", "12 palms"}; !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
 func sameCue(a, b Cue) bool {
 	return a.ID == b.ID && a.From == b.From && a.To == b.To && slices.Equal(a.Lines, b.Lines)
 }

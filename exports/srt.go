@@ -44,8 +44,7 @@ func writeCaptionsSRT(w io.Writer, r *timeline.Report, o Options) error {
 const srtEnd timeline.Instant = 100 * 3600_000
 
 // srtLines makes the lines of a cue safe. A line that is only a number could be
-// taken for the next cue's counter: it joins the line beside it, or takes a
-// full stop.
+// taken for the next cue's counter: it takes a full stop.
 func srtLines(lines []string) []string {
 	safe := make([]string, len(lines))
 	for i, line := range lines {
