@@ -16,14 +16,40 @@ import (
 // film remembers the recording that was last looked at, so that its file is
 // read once and not with every report.
 type film struct {
-	mu    sync.Mutex
-	of    timeline.Recording // what the study said
-	stamp string             // of the file: size and time of last change
-	path  string
-	id    string // what its address ends in; says nothing about the file
-	read  *media.Recording
-	err   error
-	doubt string
+	mu     sync.Mutex
+	of     timeline.Recording // what the study said
+	own    string             // stamp of the file where the study says
+	path   string
+	stamp  string // of the file that was found
+	looked time.Time
+	id     string // what its address ends in; says nothing about the file
+	read   *media.Recording
+	err    error
+	doubt  string
+}
+
+// lookAgain is how long a recording that was not found is not searched for
+// again while nothing changes where it should be.
+const lookAgain = 5 * time.Second
+
+// holds reports whether what is remembered still holds.
+func (f *film) holds(r timeline.Recording, own string) bool {
+	if f.of != r || f.own != own {
+		return false
+	}
+	if f.err != nil || f.doubt != "" {
+		return time.Since(f.looked) < lookAgain
+	}
+	return f.stamp == stamp(f.path)
+}
+
+// stamp tells one state of a file from another; empty when there is none.
+func stamp(path string) string {
+	info, err := os.Stat(path)
+	if err != nil {
+		return ""
+	}
+	return fmt.Sprintf("%s %d %d", path, info.Size(), info.ModTime().UnixNano())
 }
 
 // recording says what the page can play, nil when the study has no recording.
@@ -51,45 +77,41 @@ func (s *Server) recording(st *timeline.Study) *apiRecording {
 func (s *Server) look(st *timeline.Study) *film {
 	s.film.mu.Lock()
 	f := &s.film
-	path, doubt, err := s.find(st)
-	stamp := ""
-	if err == nil {
-		var info os.FileInfo
-		if info, err = os.Stat(path); err == nil {
-			stamp = fmt.Sprintf("%s %d %d", path, info.Size(), info.ModTime().UnixNano())
-		}
-	}
-	if err == nil && f.stamp == stamp && f.of == *st.Recording {
+	own := stamp(s.place(st.Recording))
+	if f.holds(*st.Recording, own) {
 		return f
 	}
-	f.of, f.stamp, f.path, f.err, f.doubt, f.read = *st.Recording, stamp, path, err, doubt, nil
-	f.id = digest(s.token, stamp, st.Recording.Fingerprint)
+	path, doubt, err := s.find(st.Recording)
+	f.of, f.own, f.path, f.stamp, f.looked = *st.Recording, own, path, stamp(path), time.Now()
+	f.doubt, f.err, f.read = doubt, err, nil
+	f.id = digest(s.token, f.stamp, st.Recording.Fingerprint)
 	if err == nil {
 		f.read, f.err = media.Open(path)
-	}
-	if f.err != nil {
-		f.stamp = "" // look again next time
 	}
 	return f
 }
 
+// place is where the study says that its recording is.
+func (s *Server) place(r *timeline.Recording) string {
+	if filepath.IsAbs(r.Path) {
+		return r.Path
+	}
+	return filepath.Join(filepath.Dir(s.opt.Store.Path()), r.Path)
+}
+
 // find gives the path of the recording: where the study says, else a file of
 // the same content in the study's folder.
-func (s *Server) find(st *timeline.Study) (path, doubt string, err error) {
+func (s *Server) find(r *timeline.Recording) (path, doubt string, err error) {
 	if s.opt.Find != nil {
-		path, err = s.opt.Find(st.Recording, s.opt.Store.Path())
+		path, err = s.opt.Find(r, s.opt.Store.Path())
 		return path, "", err
 	}
-	dir := filepath.Dir(s.opt.Store.Path())
-	path = st.Recording.Path
-	if !filepath.IsAbs(path) {
-		path = filepath.Join(dir, path)
-	}
+	path = s.place(r)
 	info, err := os.Stat(path)
-	if err == nil && info.Size() == st.Recording.Size {
+	if err == nil && info.Size() == r.Size {
 		return path, "", nil
 	}
-	moved, missing := media.Find(st.Recording.Fingerprint, st.Recording.Size, dir)
+	moved, missing := media.Find(r.Fingerprint, r.Size, filepath.Dir(s.opt.Store.Path()))
 	switch {
 	case missing == nil:
 		return moved, "", nil

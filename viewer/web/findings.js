@@ -5,6 +5,7 @@
 import { $, fill, h } from './dom.js';
 import { clock } from './times.js';
 import { here, on, state } from './state.js';
+import { reasonList, sourceList } from './reasons.js';
 
 const groups = [
   { kind: 'work', title: 'What works' },
@@ -33,16 +34,6 @@ export function makeFindings(act) {
   const chips = (/** @type {number[]} */ muscles) => h('div', { class: 'chips' }, ...muscles.slice(0, 24).map((id) =>
     h('button', { type: 'button', onclick: () => act.ask(id) }, state.model?.muscles[id]?.plain || state.model?.muscles[id]?.name || '')));
 
-  const reasons = (/** @type {{text: string, source: string}[]} */ list) => h('ul', { class: 'reasons' }, ...list.map((r) => {
-    const text = r.source ? r.text.replace(` [${r.source}]`, '') : r.text;
-    return h('li', {}, text, r.source && h('span', { class: 'source' }, ` (${sourceName(r.source)})`));
-  }));
-
-  const sourceName = (/** @type {string} */ key) => {
-    const s = state.findings?.sources.find((/** @type {{key: string}} */ x) => x.key === key);
-    return s ? `${s.grade}: ${key.replaceAll('_', ' ')}` : key.replaceAll('_', ' ');
-  };
-
   const statement = (/** @type {any} */ s) => {
     const grade = gradeWords[/** @type {'must'} */ (s.grade)] ?? s.grade;
     const box = h('details', { class: `statement ${s.kind}`, open: open.has(s.text) },
@@ -53,7 +44,7 @@ export function makeFindings(act) {
           h('span', { class: 'why' }, 'why?'))),
       h('div', { class: 'inside' },
         s.figures && h('p', { class: 'quiet' }, s.figures),
-        s.reasons.length > 0 && reasons(s.reasons),
+        s.reasons.length > 0 && reasonList(s.reasons, state.findings.sources),
         s.muscles.length > 0 && chips(s.muscles)));
     box.addEventListener('toggle', () => {
       if (box.open) open.add(s.text);
@@ -107,9 +98,7 @@ export function makeFindings(act) {
       f.doubts.length > 0 && h('details', { class: 'more' },
         h('summary', {}, `${f.doubts.length} ${f.doubts.length === 1 ? 'doubt' : 'doubts'} about this posture`),
         h('ul', {}, ...f.doubts.map((/** @type {any} */ d) => h('li', { class: 'note' }, d.text, d.mend && h('span', { class: 'quiet' }, ' ' + d.mend))))),
-      f.sources.length > 0 && h('details', { class: 'more' },
-        h('summary', {}, 'Where the figures come from'),
-        h('ul', {}, ...f.sources.map((/** @type {any} */ s) => h('li', {}, `${s.text}. `, h('span', { class: 'source' }, `${s.grade}, ${s.key}`))))),
+      sourceList('Where the figures come from', f.sources),
       h('p', { class: 'more quiet' }, `Figures are of ${state.report.figures_of}.`));
   };
 

@@ -4,6 +4,7 @@
 
 import { $, fill, h, say } from './dom.js';
 import { here, on, set, state } from './state.js';
+import { reasonList, sourceList } from './reasons.js';
 import * as api from './api.js';
 
 export function makeMuscle() {
@@ -41,13 +42,12 @@ export function makeMuscle() {
       h('div', { class: 'span', role: 'img', 'aria-label': `at ${Math.round(m.place * 100)} percent of its own span` }, mark),
       h('div', { class: 'spanends', 'aria-hidden': 'true' }, h('span', {}, 'its shortest'), h('span', {}, 'its longest')),
       h('p', { class: 'quiet' }, m.length),
-      m.reasons.length > 0 && h('ul', { class: 'inside reasons' }, ...m.reasons.map((/** @type {any} */ r) => h('li', {}, r.text))),
+      m.reasons.length > 0 && reasonList(m.reasons, m.sources),
       h('dl', {},
         h('dt', {}, 'from'), h('dd', {}, m.from), h('dt', {}, 'to'), h('dd', {}, m.to),
         ...(m.actions ? [h('dt', {}, 'known for'), h('dd', {}, m.actions)] : [])),
       m.note && h('p', { class: 'note' }, m.note),
-      m.sources.length > 0 && h('details', { class: 'more' }, h('summary', {}, 'Sources'),
-        h('ul', {}, ...m.sources.map((/** @type {any} */ s) => h('li', {}, `${s.text}. `, h('span', { class: 'source' }, s.grade))))));
+      sourceList('Sources', m.sources));
     if (was) box.scrollIntoView({ block: 'nearest' });
     say(`${m.plain || m.name}. ${m.state}`);
   };

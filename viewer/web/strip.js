@@ -48,7 +48,12 @@ export function makeStrip(player) {
     place();
   };
 
-  const light = () => blocks.forEach((b, i) => b.classList.toggle('now', i === state.phase));
+  let lit = -1;
+  const light = () => {
+    blocks[lit]?.classList.remove('now');
+    lit = state.phase;
+    blocks[lit]?.classList.add('now');
+  };
 
   const place = () => {
     head.style.left = `${(Math.min(end, state.at) / end) * 100}%`;
