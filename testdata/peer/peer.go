@@ -74,6 +74,19 @@ func Node(t testing.TB, script string, args ...string) []byte {
 	return run(t, node, append([]string{filepath.Join(folder(), script)}, args...), env)
 }
 
+// Package skips the test when an npm package that a script needs is not among
+// those installed.
+func Package(t testing.TB, name string) {
+	t.Helper()
+	dir, err := modules()
+	if err == nil {
+		_, err = os.Stat(filepath.Join(dir, filepath.FromSlash(name)))
+	}
+	if err != nil {
+		t.Skipf("peer: the npm package %s is not installed (%v)", name, err)
+	}
+}
+
 // Read runs a script of this folder that prints JSON and decodes it into value.
 func Read(t testing.TB, value any, script string, args ...string) {
 	t.Helper()
