@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"tautline/testdata/peer"
 	"tautline/timeline"
 )
 
@@ -125,7 +126,7 @@ func TestCreateNeverWritesOverAFile(t *testing.T) {
 	alone(t, path)
 	dangling := filepath.Join(t.TempDir(), "link.study")
 	if err := os.Symlink("nowhere", dangling); err != nil {
-		t.Skip("no symbolic links here: ", err)
+		peer.Lacks(t, "symbolic links", err)
 	}
 	if _, err := Create(t.Context(), dangling, orchard()); !errors.Is(err, ErrExists) {
 		t.Errorf("Create over a dangling link: %v", err)
