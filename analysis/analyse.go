@@ -173,15 +173,7 @@ func (a *Analyser) groupFindings(f *Findings, p *pose.Pose, need []float64) {
 	}
 	slices.SortStableFunc(all, func(x, y ranked) int { return cmp.Compare(y.score, x.score) })
 	f.Groups = make([]GroupFinding, len(all))
-	named := map[Role]map[body.MuscleID]bool{Working: {}, DrawnLong: {}}
 	for i, r := range all {
-		r.Covered = true
-		for _, id := range r.Muscles {
-			r.Covered = r.Covered && named[r.Role][id]
-		}
-		for _, id := range r.Muscles {
-			named[r.Role][id] = true
-		}
 		f.Groups[i] = r.GroupFinding
 	}
 }

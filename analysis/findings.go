@@ -86,10 +86,7 @@ type GroupFinding struct {
 	// Moment is what gravity and loads ask of the group, N·m, for Working.
 	Moment float64
 	// Effort is Moment as a share of the most that the group could do here, for Working.
-	Effort float64
-	// Covered says that every muscle of this finding was named, in the same
-	// role, by a finding before it: it says nothing new aloud.
-	Covered bool
+	Effort  float64
 	Reasons []Reason
 }
 

@@ -19,14 +19,8 @@ type force struct {
 	f       geom.Vec
 }
 
-// outside lists the forces on the body: the weight of every segment, the loads,
-// and the upward reactions of the supports.
-//
-// How a floor shares the weight among several contacts is not decided by
-// balance alone. Here the reactions are vertical, push only, balance weight and
-// tipping moments, and are otherwise as even as possible (least sum of
-// squares). complete is false when no such reactions balance the body.
-func (a *Analyser) outside(p *pose.Pose, supports []body.Support, loads []body.Load) (forces []force, complete bool) {
+// weights lists the weight of every segment and the loads.
+func (a *Analyser) weights(p *pose.Pose, loads []body.Load) (forces []force) {
 	m := p.Model
 	for i := range m.Segments {
 		if s := &m.Segments[i]; s.Mass > 0 {
@@ -44,6 +38,19 @@ func (a *Analyser) outside(p *pose.Pose, supports []body.Support, loads []body.L
 			forces = append(forces, force{patch.Segment, middle(p, patch), f})
 		}
 	}
+	return forces
+}
+
+// outside lists the forces on the body: weights, loads, and the upward
+// reactions of the supports.
+//
+// How a floor shares the weight among several contacts is not decided by
+// balance alone. Here the reactions are vertical, push only, balance weight and
+// tipping moments, and are otherwise as even as possible (least sum of
+// squares). complete is false when no such reactions balance the body.
+func (a *Analyser) outside(p *pose.Pose, supports []body.Support, loads []body.Load) (forces []force, complete bool) {
+	m := p.Model
+	forces = a.weights(p, loads)
 	var points []force
 	for _, s := range supports {
 		patch, ok := m.Patch(s.Patch)

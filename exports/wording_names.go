@@ -64,14 +64,14 @@ func (sp *speaker) subject(movement body.MovementID, toward bool, muscles []body
 	s := subject{side: sp.side(mv, muscles)}
 	s.nouns, s.parents = sp.nouns(muscles)
 	if len(s.nouns) == 0 || len(s.nouns) > spokenAtOnce {
-		// Too many to name: say what they do together.
-		does := mv.Plain
+		// Too many to name: say what they are together, or what they do.
+		group, does := mv.AgentsPlain, mv.Plain
 		if !toward {
-			does = mv.PlainAway
+			group, does = mv.AgainstPlain, mv.PlainAway
 		}
-		s.nouns, s.parents = []string{"muscles for " + does}, nil
+		s.nouns, s.parents = []string{cmp.Or(group, "muscles for "+does)}, nil
 	}
-	s.plural = len(s.nouns) > 1 || plural(s.nouns[0])
+	s.plural = len(s.nouns) > 1 || strings.Contains(s.nouns[0], " and ") || plural(s.nouns[0])
 	return s
 }
 

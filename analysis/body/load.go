@@ -59,6 +59,9 @@ func LoadTables(fsys fs.FS) (*Model, error) {
 	l.movements()
 	l.patches()
 	l.stances()
+	l.passive()
+	l.held()
+	l.ribs()
 	for _, region := range regions {
 		l.surfaces(region)
 		l.muscles(region)
@@ -84,6 +87,7 @@ func LoadTables(fsys fs.FS) (*Model, error) {
 	sort.Strings(l.m.unused)
 	l.m.Version = version(fsys)
 	l.m.Person = Person{l.numbers["reference_stature_m"], l.numbers["reference_mass_kg"], Male}
+	l.m.Friction = l.numbers["friction"]
 	l.m.SpecificTension = l.numbers["specific_tension_n_per_cm2"] * 1e4
 	l.m.smallest = Person{l.numbers["smallest_stature_m"], l.numbers["smallest_mass_kg"], ""}
 	l.m.largest = Person{l.numbers["largest_stature_m"], l.numbers["largest_mass_kg"], ""}
@@ -186,7 +190,7 @@ func (l *loader) person() {
 		}
 		l.source(r)
 	}
-	for _, item := range []string{"reference_stature_m", "reference_mass_kg", "smallest_stature_m", "largest_stature_m", "smallest_mass_kg", "largest_mass_kg", "scapular_plane_deg", "specific_tension_n_per_cm2"} {
+	for _, item := range []string{"reference_stature_m", "reference_mass_kg", "smallest_stature_m", "largest_stature_m", "smallest_mass_kg", "largest_mass_kg", "scapular_plane_deg", "specific_tension_n_per_cm2", "friction"} {
 		if _, ok := l.numbers[item]; !ok {
 			t.add(0, 0, "has no row %q", item)
 		}

@@ -75,6 +75,10 @@ type Model struct {
 	Bend      []BendShare // how a forward bend is shared, from upright on
 	// SpecificTension is the greatest isometric stress of every muscle, N/m2.
 	SpecificTension float64
+	Friction        float64 // between a supporting patch and what it rests on
+	Passive         map[MovementID][]Passive
+	Held            []Held
+	Ribs            []RibPoint
 	Sources         map[string]Source
 	Version         string // of the tables: a short hash of every table's bytes
 

@@ -62,6 +62,10 @@ func (m *Model) Scaled(p Person) (*Model, error) {
 			mu.Path[k].At = mu.Path[k].At.Scale(s)
 		}
 	}
+	c.Ribs = slices.Clone(m.Ribs)
+	for i := range c.Ribs {
+		c.Ribs[i].At = c.Ribs[i].At.Scale(s)
+	}
 	c.Patches = slices.Clone(m.Patches)
 	for i := range c.Patches {
 		pt := &c.Patches[i]

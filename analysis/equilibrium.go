@@ -1,0 +1,274 @@
+package analysis
+
+import (
+	"math"
+
+	"tautline/analysis/body"
+	"tautline/analysis/geom"
+	"tautline/analysis/pose"
+	"tautline/analysis/solve"
+)
+
+// balance is one posture's equilibrium as a convex program.
+//
+// Every coordinate q_i that ligaments do not hold gives one row, those of the
+// whole body in space included (virtual work):
+//
+//	Σ_j r_ij F_j a_j + Σ_k J_ki g_k + Σ_s e_is s + p_i = -Q_i      [N·m or N]
+//
+// with the muscles' activations a_j in [0, 1] and strengths F_j, the supports'
+// forces g_k >= 0 (four edges of the friction cone at every supporting point),
+// the stops s >= 0 of joints that stand at the end of their range, the ribs'
+// push on the shoulder blade, and the passive moments p_i, known within the
+// error of a joint angle. Q_i is what weights and loads do about q_i. Muscles
+// carry no passive force of their own: it is in p_i, and counted once.
+//
+// Strength is taken at optimal fibre length: without the tendon's give the
+// model's fibre lengths are not good enough to say how much is lost.
+type balance struct {
+	a     *Analyser
+	p     *pose.Pose
+	q     []float64 // values of movements, rad, by MovementID
+	row   []int     // by CoordID: its row, or -1 where ligaments hold
+	rows  []body.CoordID
+	load  []float64 // Q by CoordID
+	prog  solve.Program
+	force []contactColumn // columns after the muscles
+	stops []stopColumn
+	col   []float64 // one column being built
+}
+
+// contactColumn is one edge of a friction cone, or the push of the ribs.
+type contactColumn struct {
+	patch   *body.Patch // nil for the ribs
+	at, dir geom.Vec    // world, m; force per unit of the variable
+}
+
+// stopColumn is the one-way moment of a joint's end, or a passive moment.
+type stopColumn struct {
+	movement body.MovementID
+	inward   bool // a stop pushes back into the range; else a passive moment
+}
+
+const (
+	// stopNear is how near the end of its range a joint counts as resting on
+	// its stop, rad: three degrees, a third of the error of an estimate by eye.
+	stopNear = 3 * math.Pi / 180
+	// passiveError is the joint-angle error that passive moments are known
+	// within, rad.
+	passiveError = 3 * math.Pi / 180
+	// quiet weights: forces that cost no effort get just enough for the answer
+	// to be one, per squared newton or newton metre.
+	quietWeight = 1e-8
+)
+
+// newBalance builds the program for the pose that p is set to and measured at.
+func newBalance(a *Analyser, p *pose.Pose, f *Findings, supports []body.Support, loads []body.Load) *balance {
+	m := a.Model
+	b := &balance{a: a, p: p, row: make([]int, len(m.Coords)), q: make([]float64, len(m.Movements))}
+	for _, j := range f.Joints {
+		b.q[j.Movement] = j.Value
+	}
+	b.chooseRows()
+	b.load = generalised(p, a.weights(p, loads))
+	n := len(b.rows)
+	b.col = make([]float64, n)
+	b.prog.A = solve.NewMatrix(n)
+	b.prog.B = make([]float64, n)
+	for i, c := range b.rows {
+		b.prog.B[i] = -b.load[c]
+	}
+	for i := range m.Muscles {
+		b.muscle(body.MuscleID(i))
+	}
+	for _, s := range supports {
+		b.support(s)
+	}
+	b.ribs()
+	b.jointEnds()
+	b.passives()
+	b.prog.Miss = make([]float64, n)
+	for i := range b.prog.Miss {
+		b.prog.Miss[i] = 1
+	}
+	return b
+}
+
+// chooseRows leaves out the coordinates that ligaments hold.
+func (b *balance) chooseRows() {
+	m := b.a.Model
+	for c := range m.Coords {
+		b.row[c] = 0
+	}
+	for _, h := range m.Held {
+		if h.When < 0 || b.q[h.When] < h.Below {
+			b.row[h.Coord] = -1
+		}
+	}
+	for c := range m.Coords {
+		if b.row[c] >= 0 {
+			b.row[c] = len(b.rows)
+			b.rows = append(b.rows, body.CoordID(c))
+		}
+	}
+}
+
+// add appends the column that was built.
+func (b *balance) add(weight, lo, hi float64) {
+	b.prog.A.Append(b.col)
+	b.prog.C = append(b.prog.C, 0)
+	b.prog.W = append(b.prog.W, weight)
+	b.prog.Lo = append(b.prog.Lo, lo)
+	b.prog.Hi = append(b.prog.Hi, hi)
+	clear(b.col)
+}
+
+func (b *balance) put(c body.CoordID, v float64) {
+	if i := b.row[c]; i >= 0 {
+		b.col[i] += v
+	}
+}
+
+func (b *balance) muscle(id body.MuscleID) {
+	coords, arms := b.p.Arms(id)
+	strength := b.a.strength(id)
+	hi := 1.0
+	if b.a.Model.Muscles[id].Passive {
+		hi = 0 // a band pulls only as a passive moment, which is counted elsewhere
+	}
+	for k, c := range coords {
+		b.put(c, arms[k]*strength)
+	}
+	b.add(1, 0, hi)
+}
+
+// reach puts a force on a segment into the column: what it does about every
+// coordinate between the ground and the segment.
+func (b *balance) reach(s body.SegmentID, at, f geom.Vec) {
+	m := b.a.Model
+	for ; s != body.Ground; s = m.Segments[s].Parent {
+		j := &m.Joints[m.Segments[s].Joint]
+		for c := j.First; c < j.First+j.Count; c++ {
+			axis, centre := b.p.Axis(c)
+			if m.Coords[c].Slide {
+				b.put(c, axis.Dot(f))
+			} else {
+				b.put(c, axis.Dot(at.Sub(centre).Cross(f)))
+			}
+		}
+	}
+}
+
+// support adds the four edges of the friction cone at every point of a patch.
+func (b *balance) support(s body.Support) {
+	patch, ok := b.a.Model.Patch(s.Patch)
+	if !ok {
+		return
+	}
+	normal := geom.V(0, 1, 0)
+	if s.On == body.Wall {
+		// The wall stands where the patch looks: it pushes back the other way.
+		normal = geom.V(-math.Copysign(1, b.p.Frames[patch.Segment].Dir(patch.Normal).X), 0, 0)
+	}
+	mu := b.a.Model.Friction
+	across := geom.V(0, 0, 1)
+	along := across.Cross(normal)
+	for _, pt := range patch.Points {
+		at := b.p.Point(patch.Segment, pt)
+		for _, slip := range []geom.Vec{along, along.Scale(-1), across, across.Scale(-1)} {
+			dir := normal.Add(slip.Scale(mu))
+			b.reach(patch.Segment, at, dir)
+			b.add(quietWeight, 0, math.Inf(1))
+			b.force = append(b.force, contactColumn{patch, at, dir})
+		}
+	}
+}
+
+// ribs lets the ribcage push the shoulder blade outward where it lies on it.
+func (b *balance) ribs() {
+	m := b.a.Model
+	thorax, _ := m.Segment("thorax")
+	for _, r := range m.Ribs {
+		blade, _ := m.Segment("scapula" + r.Side.Suffix())
+		plane := m.Girdle.PlaneAngle
+		out := geom.V(-math.Cos(plane), 0, math.Sin(plane)*float64(r.Side))
+		dir := b.p.Frames[blade].Dir(out)
+		at := b.p.Point(blade, r.At)
+		b.reach(blade, at, dir)
+		b.reach(thorax, at, dir.Scale(-1))
+		b.add(quietWeight, 0, math.Inf(1))
+		b.force = append(b.force, contactColumn{nil, at, dir})
+	}
+}
+
+// jointEnds adds the stops of joints that stand at the end of their range.
+func (b *balance) jointEnds() {
+	for id, mv := range b.a.Model.Movements {
+		if mv.Girdle || len(mv.Shares) != 1 {
+			continue
+		}
+		c, sign := mv.Shares[0].Coord, 1.0
+		switch v := b.p.Coords[c] / mv.Shares[0].Factor; {
+		case v <= mv.Lo+stopNear:
+		case v >= mv.Hi-stopNear:
+			sign = -1
+		default:
+			continue
+		}
+		b.put(c, sign*mv.Shares[0].Factor)
+		b.add(quietWeight, 0, math.Inf(1))
+		b.stops = append(b.stops, stopColumn{body.MovementID(id), true})
+	}
+}
+
+// passives adds the published passive moments, each free within what an error
+// of the joint angles makes of it.
+func (b *balance) passives() {
+	m := b.a.Model
+	for id := range m.Movements {
+		if _, ok := m.Passive[body.MovementID(id)]; !ok {
+			continue
+		}
+		mv := &m.Movements[id]
+		side := mv.Side.Suffix()
+		at := func(key string) float64 { return b.p.Coords[m.MustCoord(key+side)] }
+		ankle, knee, hip := at("ankle_dorsiflexion"), at("knee_flexion"), at("hip_flexion")
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, e := range []float64{-passiveError, 0, passiveError} {
+			da, dk, dh := 0.0, 0.0, 0.0
+			switch body.Bare(mv.Key) {
+			case "ankle_dorsiflexion":
+				da = e
+			case "knee_flexion":
+				dk = e
+			default:
+				dh = e
+			}
+			v := m.PassiveMoment(body.MovementID(id), ankle+da, knee+dk, hip+dh)
+			lo, hi = math.Min(lo, v), math.Max(hi, v)
+		}
+		b.put(mv.Shares[0].Coord, mv.Shares[0].Factor)
+		b.add(quietWeight, lo, hi)
+		b.stops = append(b.stops, stopColumn{body.MovementID(id), false})
+	}
+}
+
+// generalised turns forces into what they do about every coordinate.
+func generalised(p *pose.Pose, forces []force) []float64 {
+	m := p.Model
+	q := make([]float64, len(m.Coords))
+	for _, f := range forces {
+		for s := f.segment; s != body.Ground; s = m.Segments[s].Parent {
+			j := &m.Joints[m.Segments[s].Joint]
+			for c := j.First; c < j.First+j.Count; c++ {
+				axis, centre := p.Axis(c)
+				if m.Coords[c].Slide {
+					q[c] += axis.Dot(f.f)
+				} else {
+					q[c] += axis.Dot(f.at.Sub(centre).Cross(f.f))
+				}
+			}
+		}
+	}
+	return q
+}
