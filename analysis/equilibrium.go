@@ -26,22 +26,23 @@ import (
 // Strength is taken at optimal fibre length: without the tendon's give the
 // model's fibre lengths are not good enough to say how much is lost.
 type balance struct {
-	a     *Analyser
-	p     *pose.Pose
-	q     []float64 // values of movements, rad, by MovementID
-	row   []int     // by CoordID: its row, or -1 where ligaments hold
-	rows  []body.CoordID
-	load  []float64 // Q by CoordID
-	prog  solve.Program
-	force []contactColumn // columns after the muscles
-	stops []stopColumn
-	col   []float64 // one column being built
+	a      *Analyser
+	p      *pose.Pose
+	q      []float64 // values of movements, rad, by MovementID
+	row    []int     // by CoordID: its row, or -1 where ligaments hold
+	rows   []body.CoordID
+	load   []float64 // Q by CoordID
+	weight float64   // of the body, N: the unit of supporting forces
+	prog   solve.Program
+	force  []contactColumn // columns after the muscles
+	stops  []stopColumn
+	col    []float64 // one column being built
 }
 
 // contactColumn is one edge of a friction cone, or the push of the ribs.
 type contactColumn struct {
 	patch   *body.Patch // nil for the ribs
-	at, dir geom.Vec    // world, m; force per unit of the variable
+	at, dir geom.Vec    // world, m; N per unit of the variable
 }
 
 // stopColumn is the one-way moment of a joint's end, or a passive moment.
@@ -57,9 +58,11 @@ const (
 	// passiveError is the joint-angle error that passive moments are known
 	// within, rad.
 	passiveError = 3 * math.Pi / 180
-	// quiet weights: forces that cost no effort get just enough for the answer
-	// to be one, per squared newton or newton metre.
-	quietWeight = 1e-8
+	// quietWeight is what supports, ribs, stops and passive moments cost, in
+	// units of the body's weight or of momentUnit: just enough for the answer
+	// to be one, and a thousandth of what a muscle costs.
+	quietWeight = 1e-3
+	momentUnit  = 100 // N·m
 )
 
 // newBalance builds the program for the pose that p is set to and measured at.
@@ -71,6 +74,7 @@ func newBalance(a *Analyser, p *pose.Pose, f *Findings, supports []body.Support,
 	}
 	b.chooseRows()
 	b.load = generalised(p, a.weights(p, loads))
+	b.weight = gravity * m.Person.Mass
 	n := len(b.rows)
 	b.col = make([]float64, n)
 	b.prog.A = solve.NewMatrix(n)
@@ -176,7 +180,7 @@ func (b *balance) support(s body.Support) {
 	for _, pt := range patch.Points {
 		at := b.p.Point(patch.Segment, pt)
 		for _, slip := range []geom.Vec{along, along.Scale(-1), across, across.Scale(-1)} {
-			dir := normal.Add(slip.Scale(mu))
+			dir := normal.Add(slip.Scale(mu)).Scale(b.weight)
 			b.reach(patch.Segment, at, dir)
 			b.add(quietWeight, 0, math.Inf(1))
 			b.force = append(b.force, contactColumn{patch, at, dir})
@@ -192,7 +196,7 @@ func (b *balance) ribs() {
 		blade, _ := m.Segment("scapula" + r.Side.Suffix())
 		plane := m.Girdle.PlaneAngle
 		out := geom.V(-math.Cos(plane), 0, math.Sin(plane)*float64(r.Side))
-		dir := b.p.Frames[blade].Dir(out)
+		dir := b.p.Frames[blade].Dir(out).Scale(b.weight)
 		at := b.p.Point(blade, r.At)
 		b.reach(blade, at, dir)
 		b.reach(thorax, at, dir.Scale(-1))
@@ -215,7 +219,7 @@ func (b *balance) jointEnds() {
 		default:
 			continue
 		}
-		b.put(c, sign*mv.Shares[0].Factor)
+		b.put(c, momentUnit*sign*mv.Shares[0].Factor)
 		b.add(quietWeight, 0, math.Inf(1))
 		b.stops = append(b.stops, stopColumn{body.MovementID(id), true})
 	}
@@ -247,8 +251,8 @@ func (b *balance) passives() {
 			v := m.PassiveMoment(body.MovementID(id), ankle+da, knee+dk, hip+dh)
 			lo, hi = math.Min(lo, v), math.Max(hi, v)
 		}
-		b.put(mv.Shares[0].Coord, mv.Shares[0].Factor)
-		b.add(quietWeight, lo, hi)
+		b.put(mv.Shares[0].Coord, momentUnit*mv.Shares[0].Factor)
+		b.add(quietWeight, lo/momentUnit, hi/momentUnit)
 		b.stops = append(b.stops, stopColumn{body.MovementID(id), false})
 	}
 }
