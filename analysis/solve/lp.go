@@ -1,0 +1,436 @@
+package solve
+
+import "math"
+
+// The linear programs are solved by the simplex method with limits on the
+// variables. Beside the n columns of A' there are two per row, +e_i and -e_i:
+// what is still missing from the row. First their priced sum is minimised, then
+// they are fixed at zero and the cost is minimised from the point reached.
+// Another cost on the same rows starts from the last point.
+const (
+	// held is the play a limit is given, relative to the size of x.
+	held = 1e-12
+	// met is the part of a row that may be missing, relative to the size of x.
+	met = 1e-10
+	// dear is the reduced cost below which a column is worth nothing, relative
+	// to the size of the costs.
+	dear = 1e-12
+	// renew is how many exchanges an inverse lives through.
+	renew = 150
+)
+
+// simplex is the workspace of the linear programs.
+type simplex struct {
+	*scaled
+	basis
+	ready    bool      // the basis is feasible for the loaded program
+	head     []int     // the column that is basic in each place
+	at       []int     // per column: its place, or atLow or atHigh
+	xb       []float64 // the values of the basics
+	y        []float64
+	price    []float64 // costs, n + 2m
+	d        []float64 // reduced costs of the columns that are not basic, n + 2m
+	top      []float64 // upper limits, n + 2m
+	alpha, g []float64
+	x        []float64
+	weight   []float64 // reference weights of the pricing (devex)
+	size     float64   // of x, for tolerances
+	floor    float64   // reduced costs below it are worth nothing
+	still    int       // exchanges without progress
+	steps    int
+	ray      []float64
+}
+
+const (
+	atLow  = -1
+	atHigh = -2
+)
+
+var unit = [2][1]float64{{1}, {-1}}
+
+// entries are the rows and values of any column, own or added.
+func (s *simplex) entries(j int, one *[1]int) ([]int, []float64) {
+	if j < s.n {
+		return s.column(j)
+	}
+	one[0] = (j - s.n) % s.m
+	return one[:], unit[(j-s.n)/s.m][:]
+}
+
+func (s *simplex) low(j int) float64 {
+	if j < s.n {
+		return s.lo[j]
+	}
+	return 0
+}
+
+// begin takes a loaded program over and forgets the basis.
+func (s *simplex) begin(f *scaled) {
+	s.scaled, s.ready, s.steps = f, false, 0
+	m, n := f.m, f.n
+	s.head, s.at = resize(s.head, m), resize(s.at, n+2*m)
+	for _, v := range []*[]float64{&s.price, &s.d, &s.top, &s.weight} {
+		*v = resize(*v, n+2*m)
+	}
+	for _, v := range []*[]float64{&s.xb, &s.y, &s.alpha, &s.g} {
+		*v = resize(*v, m)
+	}
+	s.x, s.ray = resize(s.x, n), resize(s.ray, n)
+	copy(s.top, f.hi)
+}
+
+// outcome of a run of exchanges.
+type outcome int
+
+const (
+	lost outcome = iota // rounding or a loop defeated the search
+	least
+	endless // along ray
+)
+
+// feasible finds a point that misses the rows least, at the prices of the
+// program, and reports whether it misses nothing.
+func (s *simplex) feasible() (outcome, bool) {
+	for j := range s.at {
+		s.at[j] = atLow
+	}
+	copy(s.x, s.lo)
+	s.size = max(s.missing(s.g, s.x), math.SmallestNonzeroFloat64)
+	clear(s.price)
+	for i := range s.m {
+		j := s.n + i
+		if s.g[i] < 0 {
+			j += s.m
+		}
+		s.head[i], s.at[j], s.xb[i] = j, i, math.Abs(s.g[i])
+		s.price[s.n+i], s.price[s.n+s.m+i] = 1, 1
+		s.top[s.n+i], s.top[s.n+s.m+i] = math.Inf(1), math.Inf(1)
+	}
+	s.identity(s.m, func(i int) float64 {
+		if s.g[i] < 0 {
+			return -1
+		}
+		return 1
+	})
+	got := s.exchangeAll()
+	if got != least {
+		return got, false
+	}
+	if s.missed() {
+		// Out of reach. What counts now is the price of what is missed.
+		copy(s.price[s.n:], s.miss)
+		copy(s.price[s.n+s.m:], s.miss)
+		return s.exchangeAll(), false
+	}
+	for j := s.n; j < s.n+2*s.m; j++ {
+		s.top[j], s.price[j] = 0, 0
+	}
+	s.ready = true
+	return least, true
+}
+
+// missed reports whether the rows are not met by the point.
+func (s *simplex) missed() bool {
+	for r, j := range s.head {
+		if j >= s.n && s.xb[r] > met*s.size {
+			return true
+		}
+	}
+	return false
+}
+
+// minimise finds the least value of a cost, from a feasible basis.
+func (s *simplex) minimise(c []float64) outcome {
+	copy(s.price, c)
+	clear(s.price[s.n:])
+	return s.exchangeAll()
+}
+
+// exchangeAll brings columns into the basis until none is worth it.
+func (s *simplex) exchangeAll() outcome {
+	s.still = 0
+	s.prices()
+	for j := range s.weight {
+		s.weight[j] = 1
+	}
+	cleaned := false
+	for range 200 + 40*(s.m+s.n) {
+		q, d := s.choose()
+		if q < 0 {
+			if cleaned || s.tidy() {
+				s.read()
+				return least
+			}
+			cleaned = true // once more, from a fresh inverse
+			if !s.refresh() {
+				return lost
+			}
+			continue
+		}
+		cleaned = false
+		if got := s.enter(q, d); got != least {
+			return got
+		}
+		if s.stale >= renew && !s.refresh() {
+			return lost
+		}
+	}
+	return lost
+}
+
+// prices computes y from the costs of the basics.
+func (s *simplex) prices() {
+	clear(s.y)
+	for r, j := range s.head {
+		s.alpha[r] = s.price[j]
+	}
+	s.applyT(s.y, s.alpha)
+	s.reduce()
+}
+
+// reduce computes the reduced costs from y.
+func (s *simplex) reduce() {
+	s.floor = dear * max(largest(s.y), largest(s.price))
+	for j := range s.n {
+		s.d[j] = s.price[j] - s.times(j, s.y)
+	}
+	for i, y := range s.y {
+		s.d[s.n+i] = s.price[s.n+i] - y
+		s.d[s.n+s.m+i] = s.price[s.n+s.m+i] + y
+	}
+}
+
+// choose returns the column to bring in and its reduced cost, or -1. After many
+// exchanges without progress it takes the first that is worth anything, which
+// cannot go in circles (Bland 1977).
+func (s *simplex) choose() (int, float64) {
+	best, at, cost := 0.0, -1, 0.0
+	bland := s.patience()
+	for j, place := range s.at {
+		if place >= 0 {
+			continue
+		}
+		d := s.d[j]
+		if math.Abs(d) <= s.floor || s.top[j] == s.low(j) {
+			continue
+		}
+		if place == atHigh && d > 0 || place == atLow && d < 0 {
+			if bland {
+				return j, d
+			}
+			if worth := d * d / s.weight[j]; worth > best {
+				best, at, cost = worth, j, d
+			}
+		}
+	}
+	return at, cost
+}
+
+func (s *simplex) patience() bool { return s.still > 30+s.m/2 }
+
+// enter moves column q from its limit until it or a basic meets another limit.
+func (s *simplex) enter(q int, d float64) outcome {
+	var one [1]int
+	row, value := s.entries(q, &one)
+	s.ahead(s.alpha, row, value)
+	s.steps++
+	way := 1.0
+	if s.at[q] == atHigh {
+		way = -1
+	}
+	span := s.top[q] - s.low(q)
+	r, t := s.block(way, span)
+	if math.IsInf(t, 1) {
+		s.endless(q, way)
+		return endless
+	}
+	if t > held*s.size {
+		s.still = 0
+	} else {
+		s.still++
+	}
+	if t != 0 {
+		add(s.xb, -way*t, s.alpha)
+	}
+	if r < 0 { // q goes to its other limit
+		s.at[q] = atLow + atHigh - s.at[q]
+		return least
+	}
+	out := s.head[r]
+	if way*s.alpha[r] > 0 {
+		s.at[out] = atLow
+	} else {
+		s.at[out] = atHigh
+	}
+	from := s.low(q)
+	if way < 0 {
+		from = s.top[q]
+	}
+	s.exchange(r, s.alpha)
+	s.head[r], s.at[q], s.xb[r] = q, r, from+way*t
+	s.update(q, out, r, d)
+	return least
+}
+
+// update brings multipliers, reduced costs and pricing up to date after q took
+// place r of out. A devex weight stands for the squared length of the edge that
+// its column moves along (Harris 1973).
+func (s *simplex) update(q, out, r int, d float64) {
+	pivot := s.inv[r*s.m : r*s.m+s.m]
+	add(s.y, d, pivot)
+	wq := s.weight[q]
+	for j, place := range s.at[:s.n+2*s.m] {
+		if place >= 0 || s.top[j] == s.low(j) {
+			continue
+		}
+		var a float64
+		switch {
+		case j < s.n:
+			a = s.times(j, pivot)
+		case j < s.n+s.m:
+			a = pivot[j-s.n]
+		default:
+			a = -pivot[j-s.n-s.m]
+		}
+		if a != 0 {
+			s.d[j] -= d * a
+			s.weight[j] = max(s.weight[j], a*a*wq)
+		}
+	}
+	a := s.alpha[r]
+	s.weight[out] = max(wq/(a*a), 1)
+	s.d[q] = 0
+}
+
+// block returns the place of the basic that stops the entering column, or -1,
+// and how far that is. Among basics that stop it at about the same point the
+// one with the largest entry goes, in the manner of Harris (1973); when going
+// in circles is feared, the first column.
+func (s *simplex) block(way, span float64) (int, float64) {
+	play := held * s.size
+	reach := math.Inf(1)
+	for r, a := range s.alpha {
+		if a = way * a; math.Abs(a) > smallPivot {
+			reach = min(reach, (s.room(r, a)+play)/math.Abs(a))
+		}
+	}
+	if span <= reach {
+		return -1, span
+	}
+	at, t, big := -1, reach, 0.0
+	bland := s.patience()
+	for r, a := range s.alpha {
+		a = way * a
+		if math.Abs(a) <= smallPivot {
+			continue
+		}
+		if room := s.room(r, a) / math.Abs(a); room <= reach {
+			better := math.Abs(a) > big
+			if bland {
+				better = at < 0 || s.head[r] < s.head[at]
+			}
+			if better {
+				at, t, big = r, room, math.Abs(a)
+			}
+		}
+	}
+	return at, max(t, 0)
+}
+
+// room is how far basic r may fall (a > 0) or rise (a < 0).
+func (s *simplex) room(r int, a float64) float64 {
+	if j := s.head[r]; a > 0 {
+		return max(s.xb[r]-s.low(j), 0)
+	} else {
+		return max(s.top[j]-s.xb[r], 0)
+	}
+}
+
+// endless records the direction of q.
+func (s *simplex) endless(q int, way float64) {
+	s.read()
+	clear(s.ray)
+	if q < s.n {
+		s.ray[q] = way
+	}
+	for r, j := range s.head {
+		if j < s.n && math.Abs(s.alpha[r]) > smallPivot {
+			s.ray[j] = -way * s.alpha[r]
+		}
+	}
+}
+
+// read puts the point into x, within its limits.
+func (s *simplex) read() {
+	for j := range s.x {
+		switch place := s.at[j]; place {
+		case atLow:
+			s.x[j] = s.lo[j]
+		case atHigh:
+			s.x[j] = s.hi[j]
+		default:
+			s.x[j] = min(max(s.xb[place], s.lo[j]), s.hi[j])
+		}
+	}
+}
+
+// remain puts into g what the rows still miss, own and added columns counted.
+func (s *simplex) remain() {
+	s.read()
+	for r, j := range s.head {
+		if j < s.n {
+			s.x[j] = s.xb[r] // unclipped
+		}
+	}
+	s.size = max(s.missing(s.g, s.x), math.SmallestNonzeroFloat64)
+	for r, j := range s.head {
+		if j >= s.n {
+			s.g[(j-s.n)%s.m] -= s.xb[r] * unit[(j-s.n)/s.m][0]
+		}
+	}
+}
+
+// tidy takes the rounding of the exchanges out of x and y, one step of iterative
+// refinement each. It reports false when that is too much to trust the inverse.
+func (s *simplex) tidy() bool {
+	s.remain()
+	off := largest(s.g)
+	s.apply(s.xb, s.g)
+	ok := off <= 1e-9*s.size
+	for r, j := range s.head {
+		over := max(s.low(j)-s.xb[r], s.xb[r]-s.top[j])
+		ok = ok && over <= 1e-10*s.size
+	}
+	var one [1]int
+	for r, j := range s.head {
+		row, value := s.entries(j, &one)
+		sum := s.price[j]
+		for k, i := range row {
+			sum -= value[k] * s.y[i]
+		}
+		s.alpha[r] = sum
+	}
+	ok = ok && largest(s.alpha) <= 1e-9*max(largest(s.price), largest(s.y))
+	s.applyT(s.y, s.alpha)
+	s.reduce()
+	q, _ := s.choose()
+	return ok && q < 0
+}
+
+// refresh computes the inverse, x and y anew.
+func (s *simplex) refresh() bool {
+	var one [1]int
+	if !s.compute(s.m, func(r int, column []float64) {
+		row, value := s.entries(s.head[r], &one)
+		for k, i := range row {
+			column[i] += value[k]
+		}
+	}) {
+		return false
+	}
+	clear(s.xb)
+	s.remain()
+	s.apply(s.xb, s.g)
+	s.prices()
+	return true
+}

@@ -1,0 +1,314 @@
+package solve
+
+import "math"
+
+// The least-effort program is solved through its rows. With a multiplier y per
+// row each variable answers alone,
+//
+//	x_j(y) = clip((A_j·y - c_j) / w_j, lo_j, hi_j),
+//
+// and A x(y) = b is a system of m piecewise linear equations, the gradient of a
+// concave function of y. Newton's method with an exact line search ends after
+// finitely many steps.
+//
+// Variables of no weight have no such answer and repeated rows leave y open.
+// The proximal method of multipliers (Rockafellar 1976) mends both: a small
+// weight that pulls x_j towards its last value, a small weight that pulls y
+// towards its last value, and a handful of rounds in which both pulls vanish.
+// The limit is the exact optimum and not that of a nearby program.
+const (
+	// pullX is the added weight of a weightless variable, as a share of the
+	// weight at which it would be as stiff as the weighted ones together.
+	pullX = 1e-5
+	// pullY is the weight on y as a share of the mean stiffness. pullY times
+	// pullX stays well above the rounding of a double.
+	pullY = 1e-8
+	// settled is the residual at which the rounds end, relative to the sizes of
+	// x and y: some hundred roundings.
+	settled = 2e-14
+	// near is the part of the rows that Newton's method leaves to the polish: y
+	// cannot say the place of a weightless variable more exactly than this.
+	near = 1e-9
+	// tolerable is the residual accepted when rounding stops all progress.
+	tolerable = 1e-11
+	maxRounds = 40
+	maxNewton = 40
+)
+
+// quadratic is the workspace of one least-effort search.
+type quadratic struct {
+	*scaled
+	sigma, delta float64
+	c            []float64 // the cost, which may differ from the program's
+	d, rho       []float64 // w + rho, and the pull on x
+	x, xk, v     []float64 // v = A·y - c + rho xk
+	y, yk        []float64
+	ax, g, dy, p []float64
+	k, l         []float64 // stiffness of the columns in k's set, and its factor
+	in           []bool    // the columns that are in k
+	drift        int       // changes to k since it was built
+	fresh        bool      // l is the factor of k
+	size         float64   // of b and x, for tolerances
+	steps        int
+}
+
+// begin prepares the weights for the loaded program.
+func (q *quadratic) begin(f *scaled) {
+	q.scaled = f
+	m, n := f.m, f.n
+	for _, s := range []*[]float64{&q.c, &q.d, &q.rho, &q.x, &q.xk, &q.v, &q.p} {
+		*s = resize(*s, n)
+	}
+	for _, s := range []*[]float64{&q.y, &q.yk, &q.g, &q.dy, &q.ax} {
+		*s = resize(*s, m)
+	}
+	q.k, q.l = resize(q.k, m*m), resize(q.l, m*m)
+	q.in = resize(q.in, n)
+	sum := 0.0
+	for j, w := range f.w {
+		if w > 0 {
+			_, value := f.column(j)
+			sum += dot(value, value) / w
+		}
+	}
+	q.sigma = 1
+	if sum > 0 {
+		q.sigma = sum / float64(max(m, 1))
+	}
+	q.delta = pullY * q.sigma
+	for j, w := range f.w {
+		_, value := f.column(j)
+		q.d[j] = max(w, pullX*max(dot(value, value), 1)/q.sigma)
+		q.rho[j] = q.d[j] - w
+	}
+	copy(q.c, f.c)
+	q.steps = 0
+	q.drop()
+}
+
+// drop forgets the stiffness, so that the next step builds it anew.
+func (q *quadratic) drop() {
+	clear(q.in)
+	clear(q.k)
+	for i := range q.m {
+		q.k[i*q.m+i] = q.delta
+	}
+	q.drift, q.fresh = 0, false
+}
+
+// run searches from the centres xk and yk. It reports whether x and y settled;
+// stuck rounds end early so that the caller can look for the reason.
+func (q *quadratic) run() bool {
+	copy(q.y, q.yk)
+	best, idle := math.Inf(1), 0
+	for range maxRounds {
+		if !q.newton() {
+			return false
+		}
+		short := q.short()
+		slack, force := 0.0, math.SmallestNonzeroFloat64
+		for j, r := range q.rho {
+			if r > 0 {
+				slack = max(slack, r*math.Abs(q.x[j]-q.xk[j]))
+			}
+			force = max(force, math.Abs(q.c[j]), math.Abs(q.v[j]))
+		}
+		copy(q.xk, q.x)
+		copy(q.yk, q.y)
+		worst := max(short/1000, slack/force)
+		if short <= near && slack <= settled*force {
+			return q.polish()
+		}
+		if worst > best/2 {
+			if idle++; idle >= 3 {
+				return worst <= tolerable && q.polish()
+			}
+		} else {
+			idle = 0
+		}
+		best = min(best, worst)
+	}
+	return false
+}
+
+// short puts b - A x into g and returns its largest part relative to x.
+func (q *quadratic) short() float64 {
+	size := q.missing(q.g, q.x)
+	return largest(q.g) / max(size, math.SmallestNonzeroFloat64)
+}
+
+// polish takes the rest out of the rows by moving x itself and not through y.
+func (q *quadratic) polish() bool {
+	short := q.short()
+	for range 4 {
+		if short <= settled {
+			return true
+		}
+		q.refactor()
+		copy(q.dy, q.g)
+		back(q.l, q.dy, q.m)
+		q.steps++
+		for j, in := range q.in {
+			if in {
+				x := q.x[j] + q.times(j, q.dy)/q.d[j]
+				q.x[j] = min(max(x, q.lo[j]), q.hi[j])
+			}
+		}
+		add(q.y, 1, q.dy)
+		short = q.short()
+	}
+	return short <= tolerable
+}
+
+// newton solves b - A x(y) = delta (y - yk) for y, to rounding.
+func (q *quadratic) newton() bool {
+	full := false
+	for range maxNewton {
+		changed := q.answer()
+		if full && !changed || largest(q.g) <= near/10*q.size {
+			return true
+		}
+		q.refactor()
+		copy(q.dy, q.g)
+		back(q.l, q.dy, q.m)
+		q.steps++
+		for j := range q.p {
+			q.p[j] = q.times(j, q.dy)
+		}
+		t := q.search()
+		if t == 0 {
+			break
+		}
+		add(q.y, t, q.dy)
+		full = t == 1
+	}
+	return largest(q.g) <= near*q.size
+}
+
+// answer sets v, x and the gradient g for the multipliers y, brings the set of
+// k to the columns that are between their limits, and reports whether it changed.
+func (q *quadratic) answer() (changed bool) {
+	q.size = largest(q.b)
+	copy(q.g, q.b)
+	for i := range q.g {
+		q.g[i] -= q.delta * (q.y[i] - q.yk[i])
+	}
+	moves := 0
+	for j := range q.x {
+		v := q.times(j, q.y) - q.c[j] + q.rho[j]*q.xk[j]
+		q.v[j] = v
+		x := v / q.d[j]
+		free := q.lo[j] <= x && x <= q.hi[j]
+		x = min(max(x, q.lo[j]), q.hi[j])
+		q.x[j] = x
+		if x != 0 {
+			q.spread(j, -x, q.g)
+			q.size = max(q.size, math.Abs(x))
+		}
+		if free != q.in[j] {
+			moves++
+			q.move(j, free)
+		}
+	}
+	if q.drift > 4*q.n {
+		q.rebuild()
+	}
+	return moves > 0
+}
+
+// move takes column j into k's set or out of it.
+func (q *quadratic) move(j int, in bool) {
+	f := 1 / q.d[j]
+	if !in {
+		f = -f
+	}
+	q.in[j] = in
+	q.stiffen(j, f)
+	q.drift++
+	q.fresh = false
+}
+
+// stiffen adds f A_j A_jᵀ to the lower triangle of k.
+func (q *quadratic) stiffen(j int, f float64) {
+	row, value := q.column(j)
+	for a, i := range row {
+		ki, fa := q.k[i*q.m:], f*value[a]
+		for b, h := range row[:a+1] {
+			ki[h] += fa * value[b]
+		}
+	}
+}
+
+// rebuild sums k anew, which rids it of the rounding that changes leave.
+func (q *quadratic) rebuild() {
+	clear(q.k)
+	for i := range q.m {
+		q.k[i*q.m+i] = q.delta
+	}
+	for j, in := range q.in {
+		if in {
+			q.stiffen(j, 1/q.d[j])
+		}
+	}
+	q.drift, q.fresh = 0, false
+}
+
+func (q *quadratic) refactor() {
+	if !q.fresh {
+		cholesky(q.l, q.k, q.m, q.delta/2)
+		q.fresh = true
+	}
+}
+
+// search finds how far to go along dy. The slope of the concave function is
+//
+//	g·dy - t delta |dy|² - sum p_j (x_j(t) - x_j(0)),
+//
+// falling in t. One is taken when the slope there is still upward and at most
+// half of what it was; otherwise the place where it has fallen to a tenth.
+func (q *quadratic) search() float64 {
+	first := dot(q.g, q.dy)
+	if !(first > 0) {
+		return 0
+	}
+	damp := q.delta * dot(q.dy, q.dy)
+	low, high, t := 0.0, math.Inf(1), 1.0
+	for range 100 {
+		slope, curve := first-t*damp, damp
+		for j, p := range q.p {
+			if p == 0 {
+				continue
+			}
+			x := (q.v[j] + t*p) / q.d[j]
+			if x < q.lo[j] {
+				x = q.lo[j]
+			} else if x > q.hi[j] {
+				x = q.hi[j]
+			} else {
+				curve += p * p / q.d[j]
+			}
+			slope -= p * (x - q.x[j])
+		}
+		switch {
+		case slope > first/2:
+			low = t
+		case slope >= -1e-9*first:
+			return t
+		default:
+			high = t
+		}
+		next := t + (slope-first/10)/curve
+		if !(next > low && next < high) {
+			if math.IsInf(high, 1) {
+				next = 4 * t
+			} else {
+				next = (low + high) / 2
+			}
+		}
+		if next == t {
+			break
+		}
+		t = next
+	}
+	return low
+}
