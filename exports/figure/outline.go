@@ -18,7 +18,7 @@ import (
 	"tautline/analysis/geom"
 )
 
-//go:embed outline.csv
+//go:embed outline.csv features.csv
 var tables embed.FS
 
 // Capsule is one rounded piece of the body's outline: everything within RA of A,
@@ -42,21 +42,31 @@ type row struct {
 	ra, rb        float64
 }
 
-var builtIn = sync.OnceValue(func() []row {
-	text, err := tables.ReadFile("outline.csv")
-	if err != nil {
-		panic(err)
-	}
-	rows, err := readOutline("outline.csv", text, body.Adult())
-	if err != nil {
-		panic("figure: the built-in outline is broken:\n" + err.Error())
-	}
-	return rows
-})
+// builtIn reads a table of this folder once.
+func builtIn(file string) func() []row {
+	return sync.OnceValue(func() []row {
+		text, err := tables.ReadFile(file)
+		if err != nil {
+			panic(err)
+		}
+		rows, err := readOutline(file, text, body.Adult())
+		if err != nil {
+			panic("figure: the built-in outline is broken:\n" + err.Error())
+		}
+		return rows
+	})
+}
+
+var outlineRows, featureRows = builtIn("outline.csv"), builtIn("features.csv")
 
 // Outline returns the capsules of a body, both sides, scaled with its stature.
 // They are for drawing only: nothing is computed from them.
-func Outline(m *body.Model) []Capsule {
+func Outline(m *body.Model) []Capsule { return capsules(m, outlineRows()) }
+
+// features returns what makes the outline a person: eyes.
+func features(m *body.Model) []Capsule { return capsules(m, featureRows()) }
+
+func capsules(m *body.Model, rows []row) []Capsule {
 	scale := m.Person.Stature / body.Adult().Person.Stature
 	var out []Capsule
 	add := func(r row, key string, place func(geom.Vec) geom.Vec) {
@@ -67,7 +77,7 @@ func Outline(m *body.Model) []Capsule {
 		out = append(out, Capsule{id, r.part, place(r.a).Scale(scale), place(r.b).Scale(scale), r.ra * scale, r.rb * scale})
 	}
 	same := func(v geom.Vec) geom.Vec { return v }
-	for _, r := range builtIn() {
+	for _, r := range rows {
 		if _, middle := m.Segment(r.segment); middle {
 			add(r, r.segment, same)
 			if r.both {

@@ -29,7 +29,7 @@ func Study() timeline.Study {
 		Title:    "Orchard warm-up",
 		Language: "en",
 		Marks: []timeline.Mark{
-			{ID: 1, At: 0, Title: "Quiet stand", Words: "standing; arms by the sides"},
+			{ID: 1, At: 0, Title: "Quiet stand", Words: "standing; shoulders abducted 10; elbows flexed 10; forearms pronated 45"},
 			{ID: 2, At: 6_000, Title: "Forearm and wrist preparation",
 				Words: "standing; shoulders flexed 75; elbows straight; palms down; wrists extended 65; fingers straight"},
 			{ID: 3, At: 13_000, Title: "Overhead reach on toes",
@@ -37,9 +37,9 @@ func Study() timeline.Study {
 			{ID: 4, At: 20_000, Title: "One-arm side reach",
 				Words: "standing; right shoulder abducted 165; right elbow straight; left shoulder abducted 15; trunk bent left 25"},
 			{ID: 5, At: 27_000, Title: "Loaded crate hinge",
-				Words: "standing; hips flexed 70; knees flexed 25; shoulders flexed 60; elbows flexed 15; hands carry 12 kg"},
+				Words: "standing; hips flexed 105; knees flexed 50; shoulders flexed 80; elbows flexed 5; hands carry 12 kg"},
 			{ID: 6, At: 34_000, Title: "Half-kneeling rest",
-				Words: "half kneeling with the left knee down; shoulders flexed 25; elbows flexed 45; palms down"},
+				Words: "half kneeling with the left knee down; right shoulder flexed 40; right shoulder adducted 4; right elbow flexed 18; right palm down; left shoulder abducted 12; left elbow flexed 20"},
 		},
 	}
 }
