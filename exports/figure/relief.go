@@ -107,17 +107,18 @@ func newCast(s Solid, c camera) cast {
 // A solid is the hull of spheres with centre a + s·d and radius ra + s·dr, s
 // from 0 to 1. Over a pixel p the sphere s reaches the height
 //
-//	z(s) = az + s·dz + √Q(s),  Q(s) = (ra + s·dr)² - |p - a - s·d|²
+//	z(s) = az + s·dz + √Q(s),  Q(s) = (ra + s·dr)² - |p - a - s·d|² = q0 + 2·q1·s - w·s²
 //
-// and the surface is the highest. Q is a parabola with its top at s0 and
-// curvature -w; where it is concave, so is z, with its top at
+// and the surface is the highest. With its top at s0 = q1/w, Q is Q0 - w·(s-s0)²,
+// and z is level where
 //
-//	s0 + dz·√(Q(s0) / (w·(w + dz²)))
+//	s - s0 = dz/w·√Q = ± dz·√(Q0 / (w·(w + dz²)))  with the sign of w
 //
-// kept within 0 and 1. Where it is not (seen end on), one end covers the other.
+// For w > 0 that is the one top of z, kept within 0 and 1. For w < 0 (seen
+// nearly end on) it is a top only in part of the cases, and the ends compete.
 func (k *cast) row(row []cell, from, to int, y, soft, sharp float64) {
 	py := y - k.ay
-	lean := 1 / math.Sqrt(max(1e-12, k.w*(k.w+k.dz*k.dz)))
+	steep := k.w * (k.w + k.dz*k.dz)
 	for x := from; x <= to; x++ {
 		px := float64(x) + 0.5 - k.ax
 		q0 := k.ra*k.ra - px*px - py*py
@@ -129,12 +130,21 @@ func (k *cast) row(row []cell, from, to int, y, soft, sharp float64) {
 			if top <= 0 {
 				continue
 			}
-			s = max(0, min(1, s+k.dz*math.Sqrt(top)*lean))
+			s = max(0, min(1, s+k.dz*math.Sqrt(top/steep)))
 			q = q0 + 2*q1*s - k.w*s*s
 		} else {
-			q = q0
-			if far := q0 + 2*q1 - k.w; far > 0 && (q <= 0 || k.dz+math.Sqrt(far) > math.Sqrt(q)) {
-				s, q = 1, far
+			best := math.Inf(-1)
+			try := func(at float64) {
+				if have := q0 + 2*q1*at - k.w*at*at; have > 0 && at*k.dz+math.Sqrt(have) > best {
+					s, q, best = at, have, at*k.dz+math.Sqrt(have)
+				}
+			}
+			try(0)
+			try(1)
+			if k.w < -1e-9 {
+				if level := (q0 + q1*q1/k.w) / steep; level > 0 {
+					try(max(0, min(1, q1/k.w-k.dz*math.Sqrt(level))))
+				}
 			}
 		}
 		if q <= 0 {
