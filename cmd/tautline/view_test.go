@@ -5,6 +5,7 @@ import (
 	"context"
 	"io"
 	"net/http"
+	"net/http/cookiejar"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -38,7 +39,11 @@ func TestViewServesThePageUntilItIsEnded(t *testing.T) {
 	if lines.Text() != "Ctrl-C ends it." {
 		t.Errorf("the second line is %q", lines.Text())
 	}
-	r, err := http.Get(url)
+	cookies, err := cookiejar.New(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := (&http.Client{Jar: cookies}).Get(url)
 	if err != nil {
 		t.Fatal(err)
 	}
