@@ -1,6 +1,7 @@
 package pose_test
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -10,29 +11,20 @@ import (
 	"tautline/testdata/doc"
 )
 
-// miss sums up, for one coordinate, how far the model's arms lie from those
-// published, rows that the geometry was fitted to apart from those only compared.
-type miss struct {
-	coordinate string
-	rows       map[string]int     // by use
-	off        map[string]float64 // mm, sums of |model - published|, by use
-	arm        float64            // mm, sum of |published|
-	most       float64            // mm, the largest |model - published|
-	where      string             // of that row
+// TestDocumentShowsTheModelBesideThePublishedValues keeps the tables of
+// DEVELOPERS.md that let a reader judge how good the geometry is.
+func TestDocumentShowsTheModelBesideThePublishedValues(t *testing.T) {
+	doc.Part(t, "DEVELOPERS.md", "published", publishedSummary(newLines(t)))
 }
 
-// TestDocumentShowsTheModelBesideThePublishedArms keeps the table of DEVELOPERS.md
-// that lets a reader judge how good the geometry is.
-func TestDocumentShowsTheModelBesideThePublishedArms(t *testing.T) {
-	l := newLines(t)
-	var all []*miss
+// publishedSummary sets every published row beside the model: by joint
+// coordinate the root-mean-square difference of the rows that geometry was
+// fitted to and of those only compared, and the farthest miss; then what is
+// known to be wrong.
+func publishedSummary(l *lines) string {
+	var arms, changes misses
 	for _, file := range []string{"lower_limb_arms.csv", "trunk_arms.csv", "upper_limb_arms.csv"} {
-		for _, r := range publishedRows(t, file, "muscle", "coordinate", "at", "arm_mm", "tolerance_mm", "use", "source", "conditions") {
-			i := slices.IndexFunc(all, func(m *miss) bool { return m.coordinate == r[1] })
-			if i < 0 {
-				i, all = len(all), append(all, &miss{coordinate: r[1], rows: map[string]int{}, off: map[string]float64{}})
-			}
-			want := l.number(r[3])
+		for _, r := range publishedRows(l.t, file, "muscle", "coordinate", "at", "arm_mm", "tolerance_mm", "use", "source", "conditions") {
 			got := 0.0
 			if file == "upper_limb_arms.csv" {
 				got = l.published(r[0], r[1], r[2])
@@ -40,43 +32,97 @@ func TestDocumentShowsTheModelBesideThePublishedArms(t *testing.T) {
 				l.at(r[2])
 				got = l.arm(r[0], r[1])
 			}
-			all[i].add(r, got, want)
+			arms.add(r[1], r[5], got, l.number(r[3]), row(r[0], r[2]))
 		}
 	}
-	rows := [][]string{}
-	for _, m := range all {
-		n := m.rows["fitted"] + m.rows["compared"]
-		rows = append(rows, []string{"`" + m.coordinate + "`", fmt.Sprintf("%.0f", m.arm/float64(n)),
-			m.mean("fitted"), m.mean("compared"), fmt.Sprintf("%.0f: %s", m.most, m.where)})
+	for _, file := range []string{"lower_limb_lengths.csv", "upper_limb_lengths.csv"} {
+		for _, r := range publishedRows(l.t, file, "muscle", "from", "to", "change_mm", "tolerance_mm", "use", "source", "conditions") {
+			got := l.reached(r[2]).long(r[0]) - l.reached(r[1]).long(r[0])
+			changes.add(moved(r[1], r[2]), r[5], got, l.number(r[3]), row(r[0], cmp.Or(r[1], "zero")+" to "+r[2]))
+		}
 	}
-	doc.Part(t, "DEVELOPERS.md", "published",
-		"Moment arms of the model beside published ones, in mm, by the coordinate they turn. Means are over the sizes of the differences.\n\n"+
-			doc.Table([]string{"coordinate", "mean published arm", "off by, rows fitted", "off by, rows compared", "farthest off"}, rows))
+	header := []string{"", "rows fitted", "error, fitted", "rows compared", "error, compared", "farthest miss"}
+	var b strings.Builder
+	b.WriteString("The model beside published measurements. Errors are root-mean-square differences in mm; geometry was adjusted only to the rows called fitted. Sources and conditions stand on the rows in `testdata/published`.\n\n")
+	header[0] = "moment arms about"
+	b.WriteString(doc.Table(header, arms.rows()))
+	header[0] = "change of length with"
+	b.WriteString("\n" + doc.Table(header, changes.rows()))
+	known := [][]string{}
+	for _, r := range publishedRows(l.t, "action_exceptions.csv", "muscle", "movement", "kind", "from_deg", "to_deg", "why", "reason", "source") {
+		if r[5] == "miss" {
+			known = append(known, []string{"`" + r[0] + "`", "`" + r[1] + "`", r[3] + " to " + r[4], r[6]})
+		}
+	}
+	if len(known) > 0 {
+		b.WriteString("\nWhere the pull is known to be wrong:\n\n" + doc.Table([]string{"muscle", "movement", "degrees", "what is wrong"}, known))
+	}
+	return b.String()
 }
 
-// add takes in one row.
-func (m *miss) add(row []string, got, want float64) {
-	off := math.Abs(got - want)
-	m.rows[row[5]]++
-	m.off[row[5]] += off
-	m.arm += math.Abs(want)
-	if off > m.most {
-		m.most = off
-		muscle, _, many := strings.Cut(row[0], "+")
-		if many {
-			muscle += " and others"
-		}
-		m.where = fmt.Sprintf("%s, %.0f instead of %.0f", muscle, got, want)
-		if row[2] != "" {
-			m.where += " at " + row[2]
-		}
+// misses are sums of differences between model and published, by a name, in the
+// order of the names' first rows.
+type misses struct{ of []*miss }
+
+type miss struct {
+	name   string
+	rows   map[string]int     // by use
+	square map[string]float64 // mm2, by use
+	most   float64            // mm, the largest difference
+	where  string             // of that row
+}
+
+func (m *misses) add(name, use string, got, want float64, where string) {
+	i := slices.IndexFunc(m.of, func(x *miss) bool { return x.name == name })
+	if i < 0 {
+		i, m.of = len(m.of), append(m.of, &miss{name: name, rows: map[string]int{}, square: map[string]float64{}})
+	}
+	x, off := m.of[i], math.Abs(got-want)
+	x.rows[use]++
+	x.square[use] += off * off
+	if off > x.most {
+		x.most, x.where = off, fmt.Sprintf("%.1f: %s, %.1f instead of %.1f", off, where, got, want)
 	}
 }
 
-// mean words the mean miss of the rows of one use.
-func (m *miss) mean(use string) string {
-	if m.rows[use] == 0 {
-		return "none"
+func (m *misses) rows() [][]string {
+	all := make([][]string, len(m.of))
+	for i, x := range m.of {
+		all[i] = []string{"`" + x.name + "`"}
+		for _, use := range []string{"fitted", "compared"} {
+			n, rms := x.rows[use], "–"
+			if n > 0 {
+				rms = fmt.Sprintf("%.1f", math.Sqrt(x.square[use]/float64(n)))
+			}
+			all[i] = append(all[i], fmt.Sprint(n), rms)
+		}
+		all[i] = append(all[i], x.where)
 	}
-	return fmt.Sprintf("%.0f (%d rows)", m.off[use]/float64(m.rows[use]), m.rows[use])
+	return all
+}
+
+// row names a published row shortly.
+func row(muscles, at string) string {
+	name, _, many := strings.Cut(muscles, "+")
+	if many {
+		name += " and others"
+	}
+	if at != "" {
+		name += " at " + at
+	}
+	return name
+}
+
+// moved names the coordinates that differ between two postures.
+func moved(from, to string) string {
+	before, names := map[string]bool{}, []string{}
+	for _, part := range strings.Split(from, ";") {
+		before[part] = true
+	}
+	for _, part := range strings.Split(to, ";") {
+		if name, _, _ := strings.Cut(part, "="); !before[part] && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return strings.Join(names, " ")
 }
