@@ -140,10 +140,12 @@ type apiSource struct {
 type apiMuscles struct {
 	Roles  string `json:"roles"`
 	Grades string `json:"grades"`
-	// Places are the places in their own spans, per mille; Next the places at
-	// the next mark, the same for a hold.
+	// NextRoles and NextGrades are those of the posture at the next mark, the
+	// same for a hold.
+	NextRoles  string `json:"next_roles"`
+	NextGrades string `json:"next_grades"`
+	// Places are the places in their own spans, per mille.
 	Places []int `json:"places"`
-	Next   []int `json:"next"`
 }
 
 // apiMuscle is everything about one muscle in one phase.
@@ -194,7 +196,6 @@ type apiSample struct {
 	Lines    []int `json:"lines"` // 3 x line_points for each muscle
 	Centre   []int `json:"centre"`
 	Contacts []int `json:"contacts"` // three for each patch at rest
-	Places   []int `json:"places"`   // of every muscle in its own span, per mille
 }
 
 // apiFrames tells when the recording's frames appear. With a constant rate

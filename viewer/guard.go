@@ -34,6 +34,9 @@ func (s *Server) Handler() http.Handler {
 			return
 		}
 		headers(w.Header())
+		// A deadline outlives its request on a connection that is kept: every
+		// request sets its own.
+		http.NewResponseController(w).SetWriteDeadline(time.Now().Add(answerWait))
 		if given, ok := r.URL.Query()["token"]; ok {
 			s.admit(w, r, given)
 			return
@@ -102,8 +105,10 @@ func (s *Server) ownOrigin(r *http.Request) bool {
 func (s *Server) bounded(rt route) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		r.Body = http.MaxBytesReader(w, r.Body, maxBody)
-		if !rt.stream {
-			http.NewResponseController(w).SetWriteDeadline(time.Now().Add(answerWait))
+		if c := http.NewResponseController(w); rt.stream {
+			c.SetWriteDeadline(time.Time{})
+		} else {
+			c.SetReadDeadline(time.Now().Add(answerWait))
 		}
 		rt.serve(w, r)
 	})

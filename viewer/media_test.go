@@ -3,10 +3,12 @@ package viewer
 import (
 	"bytes"
 	"net/http"
+	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"tautline/timeline/media"
 )
@@ -142,3 +144,37 @@ func TestFramesAreTold(t *testing.T) {
 		t.Errorf("sound: %+v", none)
 	}
 }
+
+// TestRecordingHasNoTimeLimit: a paused player may take an hour over its
+// recording, while every other answer must be taken in soon; what one request
+// sets on a connection does not end the next.
+func TestRecordingHasNoTimeLimit(t *testing.T) {
+	dir := t.TempDir()
+	x := serveIn(t, dir, withSound(t, dir, "warm-up.wav"))
+	url := read[apiReport](t, x, "/api/report").Recording.URL
+	for path, limited := range map[string]bool{"/api/report": true, "/web/main.js": true, url: false} {
+		r := httptest.NewRequest("GET", x.base+path, nil)
+		r.Header.Set("Cookie", x.cookieHeader())
+		w := &timed{ResponseRecorder: httptest.NewRecorder()}
+		x.Handler().ServeHTTP(w, r)
+		if w.Code != http.StatusOK {
+			t.Errorf("%s: %d", path, w.Code)
+		}
+		if w.limit.IsZero() == limited {
+			t.Errorf("%s: must be taken in by %v", path, w.limit)
+		}
+	}
+}
+
+// timed notes the last time limit that was set for taking in the answer.
+type timed struct {
+	*httptest.ResponseRecorder
+	limit time.Time
+}
+
+func (w *timed) SetWriteDeadline(at time.Time) error {
+	w.limit = at
+	return nil
+}
+
+func (w *timed) SetReadDeadline(time.Time) error { return nil }

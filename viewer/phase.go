@@ -13,7 +13,6 @@ import (
 	"tautline/analysis/geom"
 	"tautline/analysis/posture"
 	"tautline/exports"
-	"tautline/timeline"
 )
 
 // phase finds the phase that the request's path names.
@@ -54,7 +53,7 @@ func findings(snap *snapshot, i int, v exports.Voice) apiFindings {
 		Number: p.Number, Canonical: p.Reading.Canonical,
 		Unknown:    unknown(p.Words, p.Reading.Unknown),
 		Statements: []apiStatement{}, Movement: []apiStatement{}, Doubts: []apiDoubt{}, Cautions: []string{},
-		Joints: []apiJoint{}, Sources: []apiSource{}, Muscles: apiMuscles{Places: []int{}, Next: []int{}},
+		Joints: []apiJoint{}, Sources: []apiSource{}, Muscles: apiMuscles{Places: []int{}},
 	}
 	used := map[string]bool{}
 	f := p.Findings
@@ -91,7 +90,11 @@ func findings(snap *snapshot, i int, v exports.Voice) apiFindings {
 				answer.Joints = append(answer.Joints, joint(m, j))
 			}
 		}
-		answer.Muscles = muscles(f, p)
+		var next *analysis.Findings
+		if i+1 < len(snap.report.Phases) {
+			next = snap.report.Phases[i+1].Findings
+		}
+		answer.Muscles = muscles(f, next)
 	}
 	answer.Sources = sources(m, used)
 	return answer
@@ -142,22 +145,28 @@ func joint(m *body.Model, j analysis.JointValue) apiJoint {
 	return a
 }
 
-// muscles tells of every muscle in columns.
-func muscles(f *analysis.Findings, p *timeline.PhaseReport) apiMuscles {
-	var roles, grades strings.Builder
-	a := apiMuscles{Places: make([]int, len(f.Muscles)), Next: make([]int, len(f.Muscles))}
+// muscles tells of every muscle in columns; next is the posture at the next
+// mark, or nil.
+func muscles(f, next *analysis.Findings) apiMuscles {
+	a := apiMuscles{Places: make([]int, len(f.Muscles))}
 	for i := range f.Muscles {
-		mf := &f.Muscles[i]
-		roles.WriteByte(roleCode(mf.Role))
-		grades.WriteByte(gradeCode(mf.Grade))
-		a.Places[i] = perMille(mf.Place)
-		a.Next[i] = a.Places[i]
-		if p.Movement != nil {
-			a.Next[i] = perMille(p.Movement.Muscles[i].PlaceTo)
-		}
+		a.Places[i] = perMille(f.Muscles[i].Place)
 	}
-	a.Roles, a.Grades = roles.String(), grades.String()
+	a.Roles, a.Grades = codes(f)
+	a.NextRoles, a.NextGrades = a.Roles, a.Grades
+	if next != nil {
+		a.NextRoles, a.NextGrades = codes(next)
+	}
 	return a
+}
+
+func codes(f *analysis.Findings) (roles, grades string) {
+	var r, g strings.Builder
+	for i := range f.Muscles {
+		r.WriteByte(roleCode(f.Muscles[i].Role))
+		g.WriteByte(gradeCode(f.Muscles[i].Grade))
+	}
+	return r.String(), g.String()
 }
 
 func roleCode(r analysis.Role) byte {

@@ -111,8 +111,8 @@ func TestFindingsAreTold(t *testing.T) {
 		t.Error("no statement has a reason")
 	}
 	n := len(model.Muscles)
-	if len(f.Muscles.Roles) != n || len(f.Muscles.Grades) != n || len(f.Muscles.Places) != n || len(f.Muscles.Next) != n {
-		t.Errorf("columns of %d, %d, %d, %d for %d muscles", len(f.Muscles.Roles), len(f.Muscles.Grades), len(f.Muscles.Places), len(f.Muscles.Next), n)
+	if len(f.Muscles.Roles) != n || len(f.Muscles.Grades) != n || len(f.Muscles.NextRoles) != n || len(f.Muscles.NextGrades) != n || len(f.Muscles.Places) != n {
+		t.Errorf("columns of %d, %d, %d for %d muscles", len(f.Muscles.Roles), len(f.Muscles.Grades), len(f.Muscles.Places), n)
 	}
 	if len(f.Cautions) == 0 {
 		t.Error("no caution about balance on toes")

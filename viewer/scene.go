@@ -102,7 +102,7 @@ func (d *drawer) scene(m *body.Model, p *timeline.PhaseReport, next *analysis.Fi
 	}
 	if p.Hold() || next == nil {
 		d.pose.Set(from.Coords)
-		return apiScene{[]apiSample{d.sample(from.Contacts, places(from.Muscles, nil, 0))}}
+		return apiScene{[]apiSample{d.sample(from.Contacts)}}
 	}
 	n := 1 + steps(m, from.Coords, next.Coords)
 	scene := apiScene{Samples: make([]apiSample, n)}
@@ -118,7 +118,7 @@ func (d *drawer) scene(m *body.Model, p *timeline.PhaseReport, next *analysis.Fi
 			q[m.MustCoord("pelvis_y")] -= rise
 			d.pose.Set(q)
 		}
-		scene.Samples[k] = d.sample(contacts, places(from.Muscles, next.Muscles, t))
+		scene.Samples[k] = d.sample(contacts)
 	}
 	return scene
 }
@@ -155,12 +155,11 @@ func (d *drawer) rise(from, to []analysis.Contact) float64 {
 }
 
 // sample draws the present pose.
-func (d *drawer) sample(contacts []analysis.Contact, places []int) apiSample {
+func (d *drawer) sample(contacts []analysis.Contact) apiSample {
 	a := apiSample{
 		Body:     make([]int, 0, 6*len(d.outline)),
 		Lines:    make([]int, 0, 3*linePoints*len(d.model.Muscles)),
 		Contacts: []int{},
-		Places:   places,
 	}
 	for _, c := range d.outline {
 		a.Body = put(put(a.Body, d.pose.Point(c.Segment, c.A)), d.pose.Point(c.Segment, c.B))
@@ -208,17 +207,4 @@ func even(dst []int, line []geom.Vec) []int {
 		dst = put(dst, at)
 	}
 	return dst
-}
-
-// places are the muscles' places in their spans at a part t of the way.
-func places(from, to []analysis.MuscleFinding, t float64) []int {
-	out := make([]int, len(from))
-	for i := range from {
-		place := from[i].Place
-		if to != nil {
-			place += t * (to[i].Place - place)
-		}
-		out[i] = perMille(place)
-	}
-	return out
 }

@@ -25,8 +25,8 @@ func TestScenesAreTheReportsPostures(t *testing.T) {
 			t.Errorf("phase %d: hold %v has %d samples", p.Number, hold, len(s.Samples))
 		}
 		for _, sample := range s.Samples {
-			if len(sample.Body) != 6*len(model.Parts) || len(sample.Lines) != 3*model.LinePoints*len(model.Muscles) || len(sample.Places) != len(model.Muscles) || len(sample.Centre) != 3 {
-				t.Fatalf("phase %d: arrays of %d, %d, %d, %d", p.Number, len(sample.Body), len(sample.Lines), len(sample.Places), len(sample.Centre))
+			if len(sample.Body) != 6*len(model.Parts) || len(sample.Lines) != 3*model.LinePoints*len(model.Muscles) || len(sample.Centre) != 3 {
+				t.Fatalf("phase %d: arrays of %d, %d, %d", p.Number, len(sample.Body), len(sample.Lines), len(sample.Centre))
 			}
 		}
 	}

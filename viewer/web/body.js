@@ -15,53 +15,64 @@ export function makeBody(figure) {
     const [number, voice] = key.split(' ');
     return api.phase(Number(number), voice);
   }, 200);
-  const detailOf = (/** @type {any} */ p) => details(`${p.number} ${state.voice} ${p.detail}`);
+  const detailOf = (/** @type {any} */ p) => details(toldKey(p));
   /** @type {any} */
   let scene = null;
   let shown = ''; // key of the scene
   let told = ''; // key of the findings
 
   const part = () => {
-    const p = here() ?? state.report?.phases[0];
-    if (!scene || !p) return;
+    const p = place();
+    if (!scene || !p || shown !== p.scene) return;
     const at = here() ? (state.at - p.from_ms) / Math.max(1, p.to_ms - p.from_ms) : 0;
     figure.show(scene, at);
+    // Half-way to the next posture the figure takes on what is true there.
+    const m = state.findings?.number === p.number ? state.findings.muscles : null;
+    if (m && at < 0.5) figure.paint(m.roles, m.grades);
+    else if (m) figure.paint(m.next_roles, m.next_grades);
   };
 
+  // One load at a time: while the playhead is swept over many phases, those it
+  // has left again are not asked for.
+  let busy = false;
   const arrive = async () => {
-    const p = here() ?? state.report?.phases[0];
-    if (!p) {
-      set({ findings: null });
-      return;
-    }
-    const next = state.report.phases[p.number];
+    part();
+    if (busy) return;
+    busy = true;
     try {
-      if (shown !== p.scene) {
-        const key = p.scene;
-        const s = await scenes(key);
-        if ((here() ?? state.report.phases[0])?.scene === key) {
-          scene = s;
-          shown = key;
-        }
-      }
-      part();
-      const key = `${p.detail} ${state.voice}`;
-      if (told !== key || state.findings?.number !== p.number) {
-        const f = await detailOf(p);
-        if ((here() ?? state.report.phases[0])?.detail !== p.detail) return;
-        told = key;
-        set({ findings: { ...f, number: p.number } });
-        figure.paint(f.muscles.roles, f.muscles.grades);
-        figure.say(describe(p, f));
-      }
-      if (next) {
-        // What comes next is there when the playhead is.
-        scenes(next.scene).catch(() => {});
-        detailOf(next).catch(() => {});
-      }
+      for (let p = place(); p && !there(p); p = place()) await bring(p);
     } catch {
       // The banner says it; the next report asks again.
     }
+    busy = false;
+    const p = place();
+    if (!p) set({ findings: null });
+    const next = p && state.report.phases[p.number];
+    if (next) {
+      // What comes next is there when the playhead is.
+      scenes(next.scene).catch(() => {});
+      detailOf(next).catch(() => {});
+    }
+  };
+
+  const place = () => here() ?? state.report?.phases[0] ?? null;
+  const toldKey = (/** @type {any} */ p) => `${p.number} ${state.voice} ${p.detail}`;
+  const there = (/** @type {any} */ p) => shown === p.scene && told === toldKey(p);
+
+  const bring = async (/** @type {any} */ p) => {
+    if (shown !== p.scene) {
+      scene = await scenes(p.scene);
+      shown = p.scene;
+      part();
+    }
+    const key = toldKey(p);
+    if (told === key || place() !== p) return;
+    const f = await detailOf(p);
+    if (place() !== p) return;
+    told = key;
+    set({ findings: { ...f, number: p.number } });
+    part();
+    figure.say(describe(p, f));
   };
 
   const describe = (/** @type {any} */ p, /** @type {any} */ f) => {

@@ -259,6 +259,7 @@ export function makeFigure(tell) {
     },
     /** What each muscle does. @param {string} r @param {string} g */
     paint(r, g) {
+      if (r === roles && g === grades) return;
       roles = r;
       grades = g;
       ask();

@@ -37,9 +37,10 @@ makeFindings({
 makeMuscle();
 on(['muscle'], () => figure.choose(state.muscle >= 0 ? [state.muscle] : []));
 
-/** Asks for the study anew. */
 let again = false;
 let loading = false;
+let newest = 0; // the latest revision that was heard of
+/** Asks for the study anew. */
 async function load() {
   if (loading) {
     again = true;
@@ -64,10 +65,9 @@ async function load() {
     banner.trouble(e);
   }
   loading = false;
-  if (again) {
-    again = false;
-    load();
-  }
+  const behind = again && (state.report?.revision ?? 0) < newest;
+  again = false;
+  if (behind) load();
 }
 
 /** Shows the recording, or why there is none. @param {any} report */
@@ -200,11 +200,16 @@ const live = connect(
       heard = performance.now();
       go(m.at_ms ?? 0);
       if (!!m.playing !== player.playing()) player.toggle();
-    } else load();
+    } else if (m.kind === 'trouble') load();
+    else {
+      newest = m.revision ?? 0;
+      if (newest > (state.report?.revision ?? 0)) load();
+    }
   },
   (up) => {
+    if (!up) banner.gone();
+    else if (!state.online) load();
     set({ online: up });
-    if (up) load();
-    else banner.gone();
   },
 );
+load();

@@ -2,7 +2,7 @@ import test from 'node:test';
 import assert from 'node:assert/strict';
 import { mix, unpack } from '../web/scene.js';
 
-const sample = (v) => ({ body: [v, v + 1, v + 2, v + 10, v + 11, v + 12], lines: [v, 0, 0], centre: [v, 0, 0], contacts: [v, 0, v], places: [v] });
+const sample = (v) => ({ body: [v, v + 1, v + 2, v + 10, v + 11, v + 12], lines: [v, 0, 0], centre: [v, 0, 0], contacts: [v, 0, v] });
 
 test('a scene is bounded by its samples', () => {
   const s = unpack({ samples: [sample(0), sample(100)] });
