@@ -87,12 +87,9 @@ func (m *Model) resolveShoulder(side Side, r *Resolved, given []bool) {
 	arm := geom.FromVector(swing).Mul(geom.Turn(long, r.Movements[mv("shoulder_rotation")]))
 
 	// Elevation counts forward, sideways and anything between; the rhythm was
-	// measured for raising the arm, so an arm drawn back or across keeps the
-	// girdle at rest.
-	rest := m.Girdle.At(geom.Acos(arm.Apply(geom.V(0, -1, 0)).Dot(geom.V(0, -1, 0))))
-	if swing.Dot(flexAxis) < 0 && swing.Dot(flexAxis) < -swing.Dot(abdAxis) || swing.Dot(abdAxis) < -swing.Dot(flexAxis) {
-		rest = m.Girdle.At(0)
-	}
+	// measured for raising the arm, so what draws the arm back or across leaves
+	// the girdle at rest.
+	rest := m.Girdle.At(math.Hypot(max(0, flexion), max(0, abduction)))
 	follow := func(key string, value float64) float64 {
 		id := mv(key)
 		if !given[id] {

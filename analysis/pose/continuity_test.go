@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"tautline/analysis/body"
+	"tautline/analysis/geom"
 	"tautline/analysis/pose"
 )
 
@@ -71,6 +72,43 @@ func TestNoPathJumpsFailsOrDivesAnywhere(t *testing.T) {
 	}
 	if wrapped < ways*waySteps*len(m.Muscles)/10 {
 		t.Errorf("only %d of %d paths touched a surface", wrapped, ways*waySteps*len(m.Muscles))
+	}
+}
+
+// A dial of the arm moves the blade and the collar bone steadily, wherever it
+// starts: forward and back, out and across, over the whole swing.
+func TestGirdleFollowsTheArmWithoutJumps(t *testing.T) {
+	l := newLines(t)
+	flexion, abduction := l.m.Movements[l.movement("shoulder_flexion")], l.m.Movements[l.movement("shoulder_abduction")]
+	r := rand.New(rand.NewSource(33))
+	const (
+		steps = 500
+		// faster is how many radians a bone may turn while the arm is raised by
+		// one: the rhythm's steepest stretch is far below it, a jump far above.
+		faster = 4
+	)
+	bones := []string{"clavicle_r", "scapula_r", "humerus_r"}
+	before := make([]geom.Rot, len(bones))
+	for range 300 {
+		f0, f1 := flexion.Lo+r.Float64()*(flexion.Hi-flexion.Lo), flexion.Lo+r.Float64()*(flexion.Hi-flexion.Lo)
+		a0, a1 := abduction.Lo+r.Float64()*(abduction.Hi-abduction.Lo), abduction.Lo+r.Float64()*(abduction.Hi-abduction.Lo)
+		most := faster * math.Hypot(f1-f0, a1-a0) / steps
+		for k := range steps + 1 {
+			x := float64(k) / steps
+			f, a := f0+x*(f1-f0), a0+x*(a1-a0)
+			l.p.Set(l.m.Resolve(body.Posture{Positions: []body.Position{{Movement: l.movement("shoulder_flexion"), Value: f}, {Movement: l.movement("shoulder_abduction"), Value: a}}}).Coords)
+			for i, key := range bones {
+				id, ok := l.m.Segment(key)
+				if !ok {
+					t.Fatalf("there is no segment %q", key)
+				}
+				now := l.p.Frames[id].Rot
+				if turned := before[i].Inverse().Mul(now).Vector().Norm(); k > 0 && turned > most {
+					t.Fatalf("%s turns by %.2f degrees at once at flexion %.1f and abduction %.1f", key, geom.Degrees(turned), geom.Degrees(f), geom.Degrees(a))
+				}
+				before[i] = now
+			}
+		}
 	}
 }
 
