@@ -91,6 +91,7 @@ func (s *Solver) startCap() bool {
 	copy(b.x, s.qp.x)
 	copy(b.y, s.qp.y)
 	b.in = append(b.in[:0], s.qp.in...)
+	s.qp.pull(pullY*s.qp.sigma, 1)
 	s.qp.rebuild()
 	s.qp.refactor()
 	b.k = append(b.k[:0], s.qp.k...)
@@ -102,6 +103,7 @@ func (s *Solver) startCap() bool {
 // restore puts the search back to the least effort.
 func (s *Solver) restore() {
 	b, q := &s.cap, &s.qp
+	q.pull(pullY*q.sigma, 1)
 	copy(q.x, b.x)
 	copy(q.y, b.y)
 	copy(q.in, b.in)
@@ -143,7 +145,7 @@ func (s *Solver) climb(c []float64, cap float64, sol *Solution) {
 			s.take(sol, Optimal, q.x, b.dy)
 			return
 		}
-		if t > 0 && to >= down && to <= up {
+		if t > 0 && to >= down && to <= up && !math.IsInf(to, 1) {
 			t += to
 			q.advance(to, b)
 			break
@@ -199,10 +201,10 @@ func (q *quadratic) direction(c []float64, b *capped) bool {
 	q.refactor()
 	clear(b.dx)
 	clear(b.dy)
-	for round := range 12 {
+	for range 12 {
 		// A step from dx, dy: the rest of the rows and of the columns.
 		clear(q.g)
-		worst, size := 0.0, math.SmallestNonzeroFloat64
+		worst, size, far := 0.0, math.SmallestNonzeroFloat64, math.SmallestNonzeroFloat64
 		for j, in := range q.in {
 			if !in {
 				continue
@@ -211,10 +213,11 @@ func (q *quadratic) direction(c []float64, b *capped) bool {
 			r := pull - c[j] - q.w[j]*b.dx[j]
 			worst = max(worst, math.Abs(r))
 			size = max(size, math.Abs(pull), math.Abs(c[j]))
+			far = max(far, math.Abs(b.dx[j]))
 			q.p[j] = r / q.d[j]
 			q.spread(j, -(b.dx[j] + q.p[j]), q.g)
 		}
-		if round > 0 && worst <= 1e-13*size {
+		if worst <= 1e-13*size && largest(q.g) <= near*far {
 			return true
 		}
 		copy(q.dy, q.g)

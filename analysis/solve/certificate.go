@@ -12,8 +12,7 @@ type Certificate struct {
 	// Limits is the largest step of x over a limit, over max(1, |x|).
 	Limits float64
 	// Dual is the largest reduced cost of the wrong sign towards a limit that
-	// does not exist, over the largest sum of such terms in any column, each
-	// column by its largest entry.
+	// does not exist, times max(1, |x|), over 1 + |objective|.
 	Dual float64
 	// Slack is the largest product of a reduced cost and the distance to the
 	// limit it points at, over 1 + |objective|: zero when each variable is at
@@ -164,23 +163,16 @@ func (c *Certificate) rows(p *Program, x []float64) []float64 {
 // the bound. The effort's priced cap is taken off both sides.
 func (c *Certificate) optimal(p *Program, w, cost []float64, less float64, sol *Solution) {
 	here, bound := -less, -less
-	wrong := make([]float64, len(sol.X)) // reduced costs towards no limit
-	busiest := 0.0                       // reduced cost per unit of column
 	for i, y := range sol.Y {
 		bound += y * p.B[i]
 	}
 	for j, x := range sol.X {
-		q, size := cost[j], math.Abs(cost[j])
+		q := cost[j]
 		row, value := p.A.Column(j)
 		for k, i := range row {
 			q -= value[k] * sol.Y[i]
-			size += math.Abs(value[k] * sol.Y[i])
 		}
 		here += w[j]*x*x/2 + cost[j]*x
-		size += math.Abs(w[j] * x)
-		if t := peak(value); t > 0 {
-			busiest = max(busiest, size/t)
-		}
 		z := q + w[j]*x
 		best := p.Lo[j]
 		switch {
@@ -189,7 +181,7 @@ func (c *Certificate) optimal(p *Program, w, cost []float64, less float64, sol *
 		case q < 0 && math.IsInf(p.Hi[j], 1):
 			// No bound follows from this column. Its wrong sign is reported
 			// and the term is taken where x stands.
-			wrong[j] = -q
+			c.Dual = max(c.Dual, -q*max(1, math.Abs(x)))
 			best = x
 		case q < 0:
 			best = p.Hi[j]
@@ -201,19 +193,14 @@ func (c *Certificate) optimal(p *Program, w, cost []float64, less float64, sol *
 		}
 		if math.IsInf(away, 1) {
 			if w[j] > 0 {
-				wrong[j] = -z
+				c.Dual = max(c.Dual, -z*max(1, math.Abs(x)))
 			}
 			continue
 		}
 		c.Slack = max(c.Slack, math.Abs(z)*math.Abs(away))
 	}
-	for j, z := range wrong {
-		if z > 0 {
-			_, value := p.A.Column(j)
-			c.Dual = max(c.Dual, z/(z+peak(value)*busiest))
-		}
-	}
 	scale := 1 + math.Abs(here)
+	c.Dual /= scale
 	c.Slack /= scale
 	c.Gap = (here - bound) / scale
 }

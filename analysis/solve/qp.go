@@ -23,14 +23,29 @@ const (
 	// pullY is the weight on y as a share of the mean stiffness. pullY times
 	// pullX stays well above the rounding of a double.
 	pullY = 1e-8
-	// settled is the residual at which the rounds end, relative to the sizes of
-	// x and y: some hundred roundings.
+	// settled is the part of the rows at which the polish ends, relative to x:
+	// some hundred roundings.
 	settled = 2e-14
+	// sound is the reduced cost that may be left where a column stands free of
+	// its limits, or of the wrong sign, relative to the largest.
+	sound = 1e-11
+	// firm is the share of the full pull on x that ends a search which weak pulls
+	// left unsound.
+	firm = 1e4
+	// ulps is a few roundings of a double.
+	ulps = 1e-15
+	// calm is the pull on x at which the rounds end, relative to the largest
+	// reduced cost.
+	calm = 2e-13
 	// near is the part of the rows that Newton's method leaves to the polish: y
 	// cannot say the place of a weightless variable more exactly than this.
 	near = 1e-9
 	// tolerable is the residual accepted when rounding stops all progress.
 	tolerable = 1e-11
+	// idleForce is the least reduced cost that residuals are measured by, as a
+	// share of that at which the weighted columns would meet the rows alone: where
+	// they need not work at all, the multipliers go to zero.
+	idleForce = 1e-3
 	maxRounds = 40
 	maxNewton = 40
 )
@@ -40,7 +55,8 @@ type quadratic struct {
 	*scaled
 	sigma, delta float64
 	c            []float64 // the cost, which may differ from the program's
-	d, rho       []float64 // w + rho, and the pull on x
+	ease         float64   // the share of the full pull on x
+	d, rho, full []float64 // w + rho, the pull on x, and the full pull
 	x, xk, v     []float64 // v = A·y - c + rho xk
 	y, yk        []float64
 	ax, g, dy, p []float64
@@ -49,6 +65,9 @@ type quadratic struct {
 	drift        int       // changes to k since it was built
 	fresh        bool      // l is the factor of k
 	size         float64   // of b and x, for tolerances
+	force        float64   // the largest reduced cost, for tolerances
+	near         float64   // how closely Newton's method is to meet the rows
+	noise        float64   // what rounding in y does to a weightless x
 	steps        int
 }
 
@@ -56,7 +75,7 @@ type quadratic struct {
 func (q *quadratic) begin(f *scaled) {
 	q.scaled = f
 	m, n := f.m, f.n
-	for _, s := range []*[]float64{&q.c, &q.d, &q.rho, &q.x, &q.xk, &q.v, &q.p} {
+	for _, s := range []*[]float64{&q.c, &q.d, &q.rho, &q.full, &q.x, &q.xk, &q.v, &q.p} {
 		*s = resize(*s, n)
 	}
 	for _, s := range []*[]float64{&q.y, &q.yk, &q.g, &q.dy, &q.ax} {
@@ -75,11 +94,12 @@ func (q *quadratic) begin(f *scaled) {
 	if sum > 0 {
 		q.sigma = sum / float64(max(m, 1))
 	}
-	q.delta = pullY * q.sigma
+	q.delta, q.ease = pullY*q.sigma, 1
 	for j, w := range f.w {
 		_, value := f.column(j)
 		q.d[j] = max(w, pullX*max(dot(value, value), 1)/q.sigma)
-		q.rho[j] = q.d[j] - w
+		q.full[j] = q.d[j] - w
+		q.rho[j] = q.full[j]
 	}
 	copy(q.c, f.c)
 	q.steps = 0
@@ -96,9 +116,30 @@ func (q *quadratic) drop() {
 	q.drift, q.fresh = 0, false
 }
 
-// run searches from the centres xk and yk. It reports whether x and y settled;
-// stuck rounds end early so that the caller can look for the reason.
+// run searches from the centres xk and yk and reports whether x and y settled.
+// Where weak pulls leave y less sound than it should be, it ends with strong
+// ones: they are slow, but close to the solution that no longer matters, and
+// rounding in y disturbs x less.
 func (q *quadratic) run() bool {
+	q.pull(pullY*q.sigma, 1)
+	q.near = near
+	if !q.rounds() {
+		return false
+	}
+	if q.amiss(q.y) <= sound*q.force {
+		return true
+	}
+	copy(q.xk, q.x)
+	copy(q.yk, q.y)
+	q.pull(q.delta, firm)
+	q.near = near / 1e4
+	return q.rounds()
+}
+
+// rounds moves the centres to the solution of the pulled program until the
+// pulls vanish. Rounds that get nowhere end early, so that the caller can look
+// for the reason.
+func (q *quadratic) rounds() bool {
 	copy(q.y, q.yk)
 	best, idle := math.Inf(1), 0
 	for range maxRounds {
@@ -106,29 +147,63 @@ func (q *quadratic) run() bool {
 			return false
 		}
 		short := q.short()
-		slack, force := 0.0, math.SmallestNonzeroFloat64
+		slack, force := 0.0, max(idleForce*q.size/q.sigma, math.SmallestNonzeroFloat64)
 		for j, r := range q.rho {
 			if r > 0 {
 				slack = max(slack, r*math.Abs(q.x[j]-q.xk[j]))
 			}
 			force = max(force, math.Abs(q.c[j]), math.Abs(q.v[j]))
 		}
+		q.force = force
 		copy(q.xk, q.x)
 		copy(q.yk, q.y)
 		worst := max(short/1000, slack/force)
-		if short <= near && slack <= settled*force {
+		met := largest(q.g) <= max(q.near*q.size, 2*q.noise)
+		if met && slack <= settled*force {
 			return q.polish()
 		}
 		if worst > best/2 {
-			if idle++; idle >= 3 {
+			if met && slack <= calm*force {
+				return q.polish()
+			}
+			if idle++; idle >= 6 {
 				return worst <= tolerable && q.polish()
 			}
+			q.loosen(met)
 		} else {
 			idle = 0
 		}
 		best = min(best, worst)
 	}
 	return false
+}
+
+// loosen weakens the pull that holds the rounds up: on y, where few columns are
+// free to meet the rows and must be stiffer than the pull; on x, where weightless
+// columns have far to go for little.
+func (q *quadratic) loosen(met bool) {
+	if !met && q.delta > 1e-14*q.sigma {
+		q.pull(q.delta/30, q.ease)
+	}
+	if met && q.ease > 1e-6 {
+		q.pull(q.delta, q.ease/10)
+	}
+}
+
+// pull sets the weight on y and the share of the full weight on x.
+func (q *quadratic) pull(delta, ease float64) {
+	if q.delta == delta && q.ease == ease {
+		return
+	}
+	q.delta = delta
+	if q.ease != ease {
+		for j, w := range q.w {
+			q.rho[j] = ease * q.full[j]
+			q.d[j] = w + q.rho[j]
+		}
+	}
+	q.ease = ease
+	q.rebuild()
 }
 
 // short puts b - A x into g and returns its largest part relative to x.
@@ -140,7 +215,7 @@ func (q *quadratic) short() float64 {
 // polish takes the rest out of the rows by moving x itself and not through y.
 func (q *quadratic) polish() bool {
 	short := q.short()
-	for range 4 {
+	for range 8 {
 		if short <= settled {
 			return true
 		}
@@ -152,12 +227,37 @@ func (q *quadratic) polish() bool {
 			if in {
 				x := q.x[j] + q.times(j, q.dy)/q.d[j]
 				q.x[j] = min(max(x, q.lo[j]), q.hi[j])
+				if x != q.x[j] { // at its limit, no longer free to help
+					q.move(j, false)
+				}
 			}
 		}
+		// Where the rows left y open, dy may be large for next to nothing.
+		before := q.amiss(q.y)
 		add(q.y, 1, q.dy)
+		if q.amiss(q.y) > before {
+			add(q.y, -1, q.dy)
+		}
 		short = q.short()
 	}
 	return short <= tolerable
+}
+
+// amiss is the largest reduced cost at multipliers y that does not fit where
+// its column stands.
+func (q *quadratic) amiss(y []float64) float64 {
+	worst := 0.0
+	for j, x := range q.x {
+		z := q.w[j]*x + q.c[j] - q.times(j, y)
+		if x == q.lo[j] {
+			z = min(z, 0)
+		}
+		if x == q.hi[j] {
+			z = max(z, 0)
+		}
+		worst = max(worst, math.Abs(z))
+	}
+	return worst
 }
 
 // newton solves b - A x(y) = delta (y - yk) for y, to rounding.
@@ -165,7 +265,7 @@ func (q *quadratic) newton() bool {
 	full := false
 	for range maxNewton {
 		changed := q.answer()
-		if full && !changed || largest(q.g) <= near/10*q.size {
+		if full && !changed || largest(q.g) <= max(q.near/10*q.size, q.noise) {
 			return true
 		}
 		q.refactor()
@@ -182,13 +282,14 @@ func (q *quadratic) newton() bool {
 		add(q.y, t, q.dy)
 		full = t == 1
 	}
-	return largest(q.g) <= near*q.size
+	return largest(q.g) <= max(q.near*q.size, 2*q.noise)
 }
 
 // answer sets v, x and the gradient g for the multipliers y, brings the set of
 // k to the columns that are between their limits, and reports whether it changed.
 func (q *quadratic) answer() (changed bool) {
-	q.size = largest(q.b)
+	q.size, q.noise = largest(q.b), 0
+	top := largest(q.y)
 	copy(q.g, q.b)
 	for i := range q.g {
 		q.g[i] -= q.delta * (q.y[i] - q.yk[i])
@@ -204,6 +305,9 @@ func (q *quadratic) answer() (changed bool) {
 		if x != 0 {
 			q.spread(j, -x, q.g)
 			q.size = max(q.size, math.Abs(x))
+		}
+		if free && q.rho[j] > 0 {
+			q.noise = max(q.noise, ulps*(top+math.Abs(q.c[j]))/q.d[j])
 		}
 		if free != q.in[j] {
 			moves++
@@ -264,8 +368,9 @@ func (q *quadratic) refactor() {
 //
 //	g·dy - t delta |dy|² - sum p_j (x_j(t) - x_j(0)),
 //
-// falling in t. One is taken when the slope there is still upward and at most
-// half of what it was; otherwise the place where it has fallen to a tenth.
+// falling in t. Any t will do where it has fallen to less than half and not
+// below zero, but for rounding; one is tried first, as it ends the search when
+// the columns between their limits stay the same.
 func (q *quadratic) search() float64 {
 	first := dot(q.g, q.dy)
 	if !(first > 0) {
@@ -292,12 +397,12 @@ func (q *quadratic) search() float64 {
 		switch {
 		case slope > first/2:
 			low = t
-		case slope >= -1e-9*first:
+		case slope >= -first/1000:
 			return t
 		default:
 			high = t
 		}
-		next := t + (slope-first/10)/curve
+		next := t + slope/curve
 		if !(next > low && next < high) {
 			if math.IsInf(high, 1) {
 				next = 4 * t
