@@ -43,9 +43,12 @@ func (d *Drawing) PNG(out io.Writer, w, h int) error {
 	return (&png.Encoder{CompressionLevel: png.BestCompression}).Encode(out, d.Image(w, h))
 }
 
-// Paint draws over an image, whose bounds must begin at 0, 0: what is behind
-// stays.
+// Paint draws over an image: what is behind stays. Bounds that do not begin at
+// 0, 0 are the caller's bug and panic.
 func (d *Drawing) Paint(img *image.RGBA) {
+	if img.Rect.Min != (image.Point{}) {
+		panic("figure: Paint needs an image whose bounds begin at 0, 0")
+	}
 	w, h := img.Rect.Dx(), img.Rect.Dy()
 	c := d.view.camera(d.scene, w, h)
 	for _, s := range d.shadow(c) {

@@ -29,7 +29,11 @@ type cast struct {
 
 // inkSoft is over how much depth colours run into each other, m: much less than
 // forms do.
-const inkSoft = 0.003
+const inkSoft = 0.002
+
+// most is how much nearer than its group's middle, in units of inkSoft, a
+// surface still gains weight for its colour: just short of overflow.
+const most = 700
 
 // cell collects the solids of one group in one pixel of a row: sums weighted by
 // w for the form and by v for the colour.
@@ -162,7 +166,7 @@ func (k *cast) row(row []cell, from, to int, y, soft, sharp float64) {
 			continue
 		}
 		w := math.Exp(h / soft)
-		v := math.Exp(h / sharp)
+		v := math.Exp(max(-most, min(most, h/sharp)))
 		e.w, e.v = e.w+w, e.v+v
 		e.nx, e.ny, e.nz = e.nx+w*nx, e.ny+w*ny, e.nz+w*nz
 		e.r, e.g, e.b = e.r+v*k.r, e.g+v*k.g, e.b+v*k.b

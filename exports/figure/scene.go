@@ -66,7 +66,7 @@ func New(m *body.Model) *Artist {
 // How much the parts of a body run into each other, m, and below which height
 // above the floor they throw a shadow, m: matters of drawing.
 const (
-	bodySoft    = 0.020
+	bodySoft    = 0.028
 	fineSoft    = 0.006
 	shadowBelow = 0.22
 	thinnest    = 0.008

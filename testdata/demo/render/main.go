@@ -8,7 +8,7 @@
 //
 // It takes about a minute and needs ffmpeg with libx264 on the PATH. Both files
 // are written to testdata/demo. The same model, words and ffmpeg give the same
-// bytes; -stills FOLDER also writes one picture of each mark, for looking at.
+// bytes; with -stills FOLDER only one picture of each mark is made, for looking at.
 package main
 
 import (
@@ -28,7 +28,7 @@ import (
 
 func main() {
 	out := flag.String("out", "testdata/demo", "the folder to write to")
-	stills := flag.String("stills", "", "also write a picture of each mark to this folder")
+	stills := flag.String("stills", "", "write only a picture of each mark, to this folder")
 	flag.Parse()
 	if err := run(*out, *stills); err != nil {
 		fmt.Fprintln(os.Stderr, "render:", err)
@@ -54,14 +54,12 @@ func run(out, stills string) error {
 			return fmt.Errorf("mark %q: %q was not understood", p.Mark.Title, p.Reading.Unknown[0].Text)
 		}
 	}
-	if err := picture(m, report, filepath.Join(out, "overhead-reach.png")); err != nil {
-		return err
-	}
 	set := newStage(report)
 	if stills != "" {
-		if err := set.stills(stills); err != nil {
-			return err
-		}
+		return set.stills(stills)
+	}
+	if err := picture(m, report, filepath.Join(out, "overhead-reach.png")); err != nil {
+		return err
 	}
 	return film(ffmpeg, set, filepath.Join(out, demo.Name+".mp4"))
 }
