@@ -68,8 +68,11 @@ func CheckBoundWithin(p *Program, cost []float64, cap float64, sol *Solution) Ce
 	for j := range w {
 		w[j] = price * p.W[j]
 	}
+	if sol.Status == Unbounded {
+		w = p.W // endless gain must cost no effort
+	}
 	c := check(p, w, cost, price*cap, sol)
-	if sol.Status == Optimal {
+	if sol.Status == Optimal || sol.Status == Unbounded {
 		c.Effort = max((p.Effort(sol.X)-cap)/(1+cap), 0)
 		c.Holds = c.Holds && c.Effort <= primalHolds
 	}
@@ -133,7 +136,7 @@ func (c *Certificate) rows(p *Program, x []float64) []float64 {
 		}
 	}
 	// A row in which next to nothing happens is measured against a thousandth
-	// of the busiest, each by its largest entry.
+	// of the busiest, each by its largest entry; x below one counts as one.
 	top := make([]float64, len(rest))
 	for j := range x {
 		row, value := p.A.Column(j)
@@ -141,7 +144,7 @@ func (c *Certificate) rows(p *Program, x []float64) []float64 {
 			top[i] = max(top[i], math.Abs(value[k]))
 		}
 	}
-	busiest := 0.0
+	busiest := 1.0
 	for i, t := range top {
 		if t > 0 {
 			busiest = max(busiest, size[i]/t)

@@ -66,7 +66,7 @@ func (s *simplex) low(j int) float64 {
 
 // begin takes a loaded program over and forgets the basis.
 func (s *simplex) begin(f *scaled) {
-	s.scaled, s.ready, s.steps = f, false, 0
+	s.scaled, s.ready = f, false
 	m, n := f.m, f.n
 	s.head, s.at = resize(s.head, m), resize(s.at, n+2*m)
 	for _, v := range []*[]float64{&s.price, &s.d, &s.top, &s.weight} {

@@ -126,9 +126,11 @@ func (q *quadratic) run() bool {
 	if !q.rounds() {
 		return false
 	}
-	if q.amiss(q.y) <= sound*q.force {
-		return true
-	}
+	return q.amiss(1, q.c, q.y) <= sound*q.force || q.settle()
+}
+
+// settle ends a search near its solution with strong pulls.
+func (q *quadratic) settle() bool {
 	copy(q.xk, q.x)
 	copy(q.yk, q.y)
 	q.pull(q.delta, firm)
@@ -233,9 +235,9 @@ func (q *quadratic) polish() bool {
 			}
 		}
 		// Where the rows left y open, dy may be large for next to nothing.
-		before := q.amiss(q.y)
+		before := q.amiss(1, q.c, q.y)
 		add(q.y, 1, q.dy)
-		if q.amiss(q.y) > before {
+		if q.amiss(1, q.c, q.y) > before {
 			add(q.y, -1, q.dy)
 		}
 		short = q.short()
@@ -244,11 +246,11 @@ func (q *quadratic) polish() bool {
 }
 
 // amiss is the largest reduced cost at multipliers y that does not fit where
-// its column stands.
-func (q *quadratic) amiss(y []float64) float64 {
+// its column stands, with effort at a price of one or none.
+func (q *quadratic) amiss(price float64, c, y []float64) float64 {
 	worst := 0.0
 	for j, x := range q.x {
-		z := q.w[j]*x + q.c[j] - q.times(j, y)
+		z := price*q.w[j]*x + c[j] - q.times(j, y)
 		if x == q.lo[j] {
 			z = min(z, 0)
 		}
