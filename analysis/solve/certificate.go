@@ -30,7 +30,7 @@ type Certificate struct {
 	// one, the gain along the ray, over the sizes of its terms.
 	Proof float64
 	// Miss is, for an infeasible program, the largest difference between
-	// Shortfall and b - A x.
+	// Shortfall and b - A x, over |b| + |A||x|, row by row.
 	Miss float64
 	// Holds is the verdict at the tolerances below.
 	Holds bool
@@ -43,6 +43,7 @@ const (
 	dualHolds   = 1e-9  // part of a reduced cost
 	slackHolds  = 1e-9  // of the objective: products of the two residuals above
 	gapHolds    = 1e-10 // of the objective
+	missHolds   = 1e-12 // part of a row: the same sum, made twice
 	proofHolds  = 1e-9  // a proof must stand out this far from rounding
 )
 
@@ -72,7 +73,7 @@ func CheckBoundWithin(p *Program, cost []float64, cap float64, sol *Solution) Ce
 		w = p.W // endless gain must cost no effort
 	}
 	c := check(p, w, cost, price*cap, sol)
-	if sol.Status == Optimal || sol.Status == Unbounded {
+	if len(sol.X) == len(w) && (sol.Status == Optimal || sol.Status == Unbounded) {
 		c.Effort = max((p.Effort(sol.X)-cap)/(1+cap), 0)
 		c.Holds = c.Holds && c.Effort <= primalHolds
 	}
@@ -95,7 +96,7 @@ func check(p *Program, w, cost []float64, less float64, sol *Solution) Certifica
 	for j, x := range sol.X {
 		c.Limits = max(c.Limits, (p.Lo[j]-x)/max(1, math.Abs(x)), (x-p.Hi[j])/max(1, math.Abs(x)))
 	}
-	rows := c.rows(p, sol.X)
+	rows, sizes := c.rows(p, sol.X)
 	switch sol.Status {
 	case Optimal:
 		c.optimal(p, w, cost, less, sol)
@@ -106,11 +107,11 @@ func check(p *Program, w, cost []float64, less float64, sol *Solution) Certifica
 			return c
 		}
 		for i, r := range rows {
-			c.Miss = max(c.Miss, math.Abs(r-sol.Shortfall[i]))
+			c.Miss = max(c.Miss, math.Abs(r-sol.Shortfall[i])/max(sizes[i], math.SmallestNonzeroFloat64))
 		}
 		c.outOfReach(p, sol)
 		c.Holds = c.Limits <= limitsHold && c.Proof >= proofHolds &&
-			c.Miss <= primalHolds*(1+peak(rows)) && math.Abs(c.Gap) <= primalHolds
+			c.Miss <= missHolds && math.Abs(c.Gap) <= primalHolds
 	case Unbounded:
 		if len(sol.Ray) != n {
 			return c
@@ -121,10 +122,10 @@ func check(p *Program, w, cost []float64, less float64, sol *Solution) Certifica
 	return c
 }
 
-// rows returns b - A x and sets Primal.
-func (c *Certificate) rows(p *Program, x []float64) []float64 {
-	rest := append([]float64(nil), p.B...)
-	size := make([]float64, len(rest))
+// rows returns b - A x with the sum of sizes in each row, and sets Primal.
+func (c *Certificate) rows(p *Program, x []float64) (rest, size []float64) {
+	rest = append(rest, p.B...)
+	size = make([]float64, len(rest))
 	for i, v := range p.B {
 		size[i] = math.Abs(v)
 	}
@@ -155,7 +156,7 @@ func (c *Certificate) rows(p *Program, x []float64) []float64 {
 			c.Primal = max(c.Primal, math.Abs(r)/max(size[i], top[i]*busiest/1000))
 		}
 	}
-	return rest
+	return rest, size
 }
 
 // optimal measures the multipliers. For any x that meets the rows,

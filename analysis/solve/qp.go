@@ -46,6 +46,9 @@ const (
 	// share of that at which the weighted columns would meet the rows alone: where
 	// they need not work at all, the multipliers go to zero.
 	idleForce = 1e-3
+	// endlessly is the size of x, relative to what the program's figures make
+	// likely, at which the search is taken to run away.
+	endlessly = 1e9
 	maxRounds = 40
 	maxNewton = 40
 )
@@ -65,6 +68,7 @@ type quadratic struct {
 	drift        int       // changes to k since it was built
 	fresh        bool      // l is the factor of k
 	size         float64   // of b and x, for tolerances
+	reference    float64   // a likely size of x
 	force        float64   // the largest reduced cost, for tolerances
 	near         float64   // how closely Newton's method is to meet the rows
 	noise        float64   // what rounding in y does to a weightless x
@@ -93,6 +97,15 @@ func (q *quadratic) begin(f *scaled) {
 	q.sigma = 1
 	if sum > 0 {
 		q.sigma = sum / float64(max(m, 1))
+	}
+	q.reference = max(largest(f.b), largest(f.lo))
+	for j, w := range f.w {
+		if !math.IsInf(f.hi[j], 1) {
+			q.reference = max(q.reference, math.Abs(f.hi[j]))
+		}
+		if w > 0 {
+			q.reference = max(q.reference, math.Abs(f.c[j])/w)
+		}
 	}
 	q.delta, q.ease = pullY*q.sigma, 1
 	for j, w := range f.w {
@@ -149,6 +162,9 @@ func (q *quadratic) rounds() bool {
 			return false
 		}
 		short := q.short()
+		if q.size > endlessly*q.reference {
+			return false
+		}
 		slack, force := 0.0, max(idleForce*q.size/q.sigma, math.SmallestNonzeroFloat64)
 		for j, r := range q.rho {
 			if r > 0 {
