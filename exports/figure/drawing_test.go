@@ -8,8 +8,10 @@ import (
 	"image/png"
 	"io"
 	"math"
+	"math/rand"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -131,6 +133,22 @@ func TestSameDrawingSameBytes(t *testing.T) {
 	}
 	if c, err := png.DecodeConfig(bytes.NewReader(pictures[0])); err != nil || c.Width != 150 || c.Height != 300 {
 		t.Errorf("the PNG is %d by %d, %v", c.Width, c.Height, err)
+	}
+}
+
+// TestNoiseOfTheLastBitsDoesNotShow: frames that differ by less than any search
+// settles, draw the same to the last byte.
+func TestNoiseOfTheLastBitsDoesNotShow(t *testing.T) {
+	artist, f := reach(t)
+	r := rand.New(rand.NewSource(4))
+	noisy := slices.Clone(f.Frames)
+	for i := range noisy {
+		noisy[i].At = noisy[i].At.Add(geom.V(r.NormFloat64(), r.NormFloat64(), r.NormFloat64()).Scale(1e-14))
+	}
+	a := artist.Draw(artist.Person(f.Frames, Orchard), ThreeQuarter).Image(160, 320)
+	b := artist.Draw(artist.Person(noisy, Orchard), ThreeQuarter).Image(160, 320)
+	if !bytes.Equal(a.Pix, b.Pix) {
+		t.Error("noise of 1e-14 m shows")
 	}
 }
 

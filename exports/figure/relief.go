@@ -12,6 +12,7 @@ type relief struct {
 	depth []float32 // px toward the eye; nothing where the view is free
 	nx    []float32 // the surface's normal, to the right
 	ny    []float32 // and down; the part toward the eye follows
+	size  []float32 // px, how thick the body is here: the radius of the solid that is met
 	ink   []uint32  // 0x00rrggbb
 }
 
@@ -38,13 +39,13 @@ const most = 700
 // cell collects the solids of one group in one pixel of a row: sums weighted by
 // w for the form and by v for the colour.
 type cell struct {
-	w, v, h, nx, ny, nz, r, g, b float64
+	w, v, h, nx, ny, nz, size, r, g, b float64
 }
 
 // newRelief looks at a scene.
 func newRelief(s *Scene, c camera, w, h int) *relief {
 	n := w * h
-	f := &relief{w: w, h: h, depth: make([]float32, n), nx: make([]float32, n), ny: make([]float32, n), ink: make([]uint32, n)}
+	f := &relief{w: w, h: h, depth: make([]float32, n), nx: make([]float32, n), ny: make([]float32, n), size: make([]float32, n), ink: make([]uint32, n)}
 	for i := range f.depth {
 		f.depth[i] = nothing
 	}
@@ -156,12 +157,13 @@ func (k *cast) row(row []cell, from, to int, y, soft, sharp float64) {
 		}
 		rise := math.Sqrt(q)
 		h := k.az + s*k.dz + rise
-		per := 1 / (k.ra + s*k.dr)
+		size := k.ra + s*k.dr
+		per := 1 / size
 		nx, ny, nz := (px-s*k.dx)*per, (py-s*k.dy)*per, rise*per
 		e := &row[x]
 		if soft == 0 {
 			if e.w == 0 || h > e.h {
-				*e = cell{1, 1, h, nx, ny, nz, k.r, k.g, k.b}
+				*e = cell{1, 1, h, nx, ny, nz, size, k.r, k.g, k.b}
 			}
 			continue
 		}
@@ -169,6 +171,7 @@ func (k *cast) row(row []cell, from, to int, y, soft, sharp float64) {
 		v := math.Exp(max(-most, min(most, h/sharp)))
 		e.w, e.v = e.w+w, e.v+v
 		e.nx, e.ny, e.nz = e.nx+w*nx, e.ny+w*ny, e.nz+w*nz
+		e.size += v * size
 		e.r, e.g, e.b = e.r+v*k.r, e.g+v*k.g, e.b+v*k.b
 	}
 }
@@ -188,18 +191,24 @@ func (f *relief) settle(row []cell, at int, soft, middle float64) {
 		if p := at + i; h > float64(f.depth[p]) {
 			n := 1 / math.Sqrt(e.nx*e.nx+e.ny*e.ny+e.nz*e.nz)
 			f.depth[p], f.nx[p], f.ny[p] = float32(h), float32(e.nx*n), float32(e.ny*n)
+			f.size[p] = float32(e.size / e.v)
 			f.ink[p] = uint32(e.r/e.v+0.5)<<16 | uint32(e.g/e.v+0.5)<<8 | uint32(e.b/e.v+0.5)
 		}
 		*e = cell{}
 	}
 }
 
-// under is how far below what the eye meets a point lies, px; negative in front
-// of it, and zero where the view is free.
+// under is how far below what the eye meets a point lies, as a share of how
+// thick the body is there: beyond one it is on the far half. It is negative in
+// front, and zero where the view is free.
 func (f *relief) under(x, y, z float64) float64 {
 	ix, iy := int(x), int(y)
-	if x < 0 || y < 0 || ix >= f.w || iy >= f.h || f.depth[iy*f.w+ix] == nothing {
+	if x < 0 || y < 0 || ix >= f.w || iy >= f.h {
 		return 0
 	}
-	return float64(f.depth[iy*f.w+ix]) - z
+	p := iy*f.w + ix
+	if f.depth[p] == nothing {
+		return 0
+	}
+	return (float64(f.depth[p]) - z) / float64(f.size[p])
 }

@@ -98,7 +98,15 @@ func (a *Artist) Person(frames []geom.Frame, dress Dress) *Scene {
 
 func (a *Artist) solid(c Capsule, frames []geom.Frame, dress Dress) Solid {
 	f := frames[c.Segment]
-	return Solid{f.Point(c.A), f.Point(c.B), c.RA, c.RB, dress.ink(body.Bare(a.Model.Segments[c.Segment].Key), c.Part)}
+	return Solid{snap(f.Point(c.A)), snap(f.Point(c.B)), c.RA, c.RB, dress.ink(body.Bare(a.Model.Segments[c.Segment].Key), c.Part)}
+}
+
+// snap takes a point to the nearest tenth of a micrometre. Where a posture comes
+// to rest is found by numerical search, whose last bits may differ from run to
+// run with how vectors lie in memory; a drawing shall not.
+func snap(v geom.Vec) geom.Vec {
+	const per = 1e7
+	return geom.V(math.Round(v.X*per)/per, math.Round(v.Y*per)/per, math.Round(v.Z*per)/per)
 }
 
 // Findings returns the scene of one analysed posture: the body in plain clay,
@@ -108,7 +116,11 @@ func (a *Artist) Findings(f *analysis.Findings) *Scene {
 	a.pose.Set(f.Coords)
 	for i := range f.Muscles {
 		mf := &f.Muscles[i]
-		s.Strands = append(s.Strands, Strand{mf.Muscle, a.pose.Line(mf.Muscle, nil), mf.Role, a.width(mf.Muscle)})
+		line := a.pose.Line(mf.Muscle, nil)
+		for k := range line {
+			line[k] = snap(line[k])
+		}
+		s.Strands = append(s.Strands, Strand{mf.Muscle, line, mf.Role, a.width(mf.Muscle)})
 	}
 	return s
 }

@@ -22,11 +22,13 @@ type Inks struct {
 var Print = Inks{Work: rgb(0x6e2a66), Long: rgb(0x0f6b5c), Slack: rgb(0x7a6a2c), Rest: rgb(0x8d8674), Core: rgb(0xfffdf8)}
 
 // How deep under the skin a muscle is still seen, and from where on it is
-// hidden, m; how many points a line is drawn with.
+// hidden, as shares of how thick the body is there; how many points a line is
+// drawn with, and in how many steps it fades.
 const (
-	seenTo     = 0.040
-	hiddenFrom = 0.085
+	seenTo     = 0.9
+	hiddenFrom = 1.5
 	linePoints = 25
+	fadeSteps  = 4
 )
 
 // band is a strand in the picture.
@@ -74,7 +76,7 @@ func newBand(s Strand, c camera, f *relief, grain float64) band {
 		l := max(1e-9, s.Line[seg].Sub(s.Line[seg-1]).Norm())
 		x, y, z := c.at(s.Line[seg-1].Lerp(s.Line[seg], min(1, (want-walked)/l)))
 		b.at[k] = pt{x, y}
-		under := f.under(x*grain, y*grain, z*grain) / (c.scale * grain)
+		under := f.under(x*grain, y*grain, z*grain)
 		t := max(0, min(1, (under-seenTo)/(hiddenFrom-seenTo)))
 		b.seen[k] = 1 - t*t*(3-2*t)
 		b.depth += z / linePoints
@@ -141,9 +143,9 @@ func (b *band) shapes(inks Inks, name string) []shape {
 	return out
 }
 
-// level is how much of the stretch after point k is seen, in three steps.
+// level is how much of the stretch after point k is seen, in steps.
 func (b *band) level(k int) float64 {
-	return math.Round(b.seen[k]+b.seen[min(k+1, linePoints-1)]) / 2
+	return math.Round((b.seen[k]+b.seen[min(k+1, linePoints-1)])/2*fadeSteps) / fadeSteps
 }
 
 // ribbon is the ring around points from to to, half as wide as half says.
