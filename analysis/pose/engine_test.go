@@ -104,9 +104,7 @@ const (
 const mostExceptions = 0.03 // of all paths
 
 func TestEveryPathAgreesWithAnotherEngine(t *testing.T) {
-	if testing.Short() {
-		t.Skip("takes half a minute")
-	}
+	peer.Long(t, "half a minute")
 	m := body.Adult()
 	poses := anywhere(m, 500)
 	e := newEngineModel(m, true)
@@ -244,9 +242,7 @@ func weightAbout(p *pose.Pose, c body.CoordID) float64 {
 // runs in WebAssembly here, which is slower than native code would be: a ratio
 // is of that build and no other.
 func TestPathsAreFasterThanTheOtherEngines(t *testing.T) {
-	if testing.Short() {
-		t.Skip("takes seconds")
-	}
+	peer.Long(t, "seconds")
 	m := body.Adult()
 	poses := anywhere(m, 100)
 	got := askEngine(t, newEngineModel(m, false), "1", poses)

@@ -29,7 +29,7 @@ var rooms = []room{
 	{"analysis/body", "analysis/geom", "", true, "the model owns the vocabulary: a position means nothing without it"},
 	{"analysis/pose", "analysis/body analysis/geom", "gonum.org/v1/gonum/mat", true, "where everything is; least squares from gonum"},
 	{"analysis/posture", "analysis/body analysis/geom", "", true, "words; needs the model's names and not its geometry"},
-	{"analysis", "analysis/body analysis/geom analysis/pose", "", true, "findings; never the timeline, so that the numbers build and run without it"},
+	{"analysis", "analysis/body analysis/geom analysis/pose analysis/solve", "", true, "findings; never the timeline, so that the numbers build and run without it"},
 	{"timeline", "analysis analysis/body analysis/posture", "", false, "the one place where time and body are joined"},
 	{"timeline/store", "timeline", "modernc.org/sqlite modernc.org/sqlite/lib", false, "the only SQL"},
 	{"timeline/media", "", "", false, "a leaf: what a recording is, without knowing what a study is"},

@@ -18,7 +18,8 @@ import (
 // the other end. In the numeric core every number must be one of
 //
 //   - plain arithmetic: whole numbers up to ten, a half, powers of ten (units
-//     and rounding), half and whole turns in degrees, bits of a number's format;
+//     and rounding), half and whole turns in degrees, bits of a number's format,
+//     whole numbers past a million (mixing, counting: no size of a body);
 //   - a bound that a table's cell is read within, which guards against slips of
 //     the pen and shapes no result;
 //   - a size of memory, written as a shift;
@@ -65,7 +66,7 @@ var choices = []choice{
 func plainNumber(lit *ast.BasicLit) bool {
 	if lit.Kind == token.INT {
 		v, err := strconv.ParseInt(lit.Value, 0, 64)
-		if err == nil && (v <= 10 || v == 180 || v == 360) {
+		if err == nil && (v <= 10 || v == 180 || v == 360 || v > 1_000_000) {
 			return true
 		}
 	}
@@ -133,7 +134,7 @@ func numbersIn(name string, source []byte, core bool) ([]number, error) {
 				}
 				return !core || !bounds.MatchString(called)
 			case *ast.BinaryExpr:
-				if x.Op == token.SHL {
+				if x.Op == token.SHL || x.Op == token.SHR {
 					return false
 				}
 			case *ast.IndexExpr, *ast.SliceExpr:
