@@ -47,7 +47,9 @@ func (a *Analyser) Analyse(posture body.Posture, before *Findings) *Findings {
 
 	forces, complete := a.outside(p, supports, posture.Loads)
 	a.muscles(f, p, before)
-	a.groupFindings(f, p, asked(p, forces))
+	e := newEffort(a, p, f, supports, posture)
+	f.Effort = e.out
+	a.groupFindings(f, p, e, supports, asked(p, forces))
 	a.doubts(f, placed, complete)
 	a.cautions(f)
 	return f
@@ -146,24 +148,51 @@ func (f *Findings) value(id body.MovementID) float64 {
 	return 0
 }
 
-// groupFindings fills in what is said of groups, the most telling first, and
-// gives the members of working groups their role.
-func (a *Analyser) groupFindings(f *Findings, p *pose.Pose, need []float64) {
-	type ranked struct {
-		GroupFinding
-		score float64
+// key tells groups apart.
+func (g GroupFinding) key() [2]int {
+	if g.Toward {
+		return [2]int{int(g.Movement), 1}
 	}
+	return [2]int{int(g.Movement), 0}
+}
+
+// ranked is a group finding with how telling it is, for the order.
+type ranked struct {
+	GroupFinding
+	score float64
+}
+
+// groupFindings fills in what is said of groups, the most telling first, and
+// gives working muscles their role. Where no equilibrium was found, what gravity
+// asks of a joint is all that is known of work, and no claim is firmer than May.
+func (a *Analyser) groupFindings(f *Findings, p *pose.Pose, e *effort, supports []body.Support, need []float64) {
 	var all []ranked
+	if e.out.Held {
+		list := a.tryAround(f, f.Coords, supports, f.Posture)
+		all = a.work(f, p, e, list)
+		a.release(list)
+	}
+	working := map[[2]int]bool{}
+	for _, r := range all {
+		working[r.key()] = true
+	}
 	for _, g := range a.groups {
+		// What gravity asks of a group may be done by it, even where the best
+		// way leaves it to ligaments, passive tension or others.
 		gf, score, ok := a.workingGroup(g, f, p, need)
-		if !ok {
+		if !ok && !e.out.Held {
 			gf, score, ok = a.cuedGroup(g, f)
 		}
-		if ok {
+		if ok && !working[gf.key()] {
+			if e.out.Held {
+				score *= firmness[May]
+			}
 			all = append(all, ranked{gf, score})
-			for _, id := range gf.Muscles {
-				if mf := &f.Muscles[id]; mf.Role != Working {
-					mf.Role, mf.Grade, mf.For, mf.Toward = Working, May, g.movement, g.toward
+			if !e.out.Held {
+				for _, id := range gf.Muscles {
+					if mf := &f.Muscles[id]; mf.Role != Working {
+						mf.Role, mf.Grade, mf.For, mf.Toward = Working, May, g.movement, g.toward
+					}
 				}
 			}
 		}

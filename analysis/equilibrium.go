@@ -36,6 +36,7 @@ type balance struct {
 	prog   solve.Program
 	force  []contactColumn // columns after the muscles
 	stops  []stopColumn
+	cues   []cueRow
 	col    []float64 // one column being built
 }
 
@@ -66,21 +67,25 @@ const (
 )
 
 // newBalance builds the program for the pose that p is set to and measured at.
-func newBalance(a *Analyser, p *pose.Pose, f *Findings, supports []body.Support, loads []body.Load) *balance {
+func newBalance(a *Analyser, p *pose.Pose, f *Findings, supports []body.Support, posture body.Posture) *balance {
 	m := a.Model
 	b := &balance{a: a, p: p, row: make([]int, len(m.Coords)), q: make([]float64, len(m.Movements))}
 	for _, j := range f.Joints {
 		b.q[j.Movement] = j.Value
 	}
 	b.chooseRows()
-	b.load = generalised(p, a.weights(p, loads))
+	b.load = generalised(p, a.weights(p, posture.Loads))
 	b.weight = gravity * m.Person.Mass
-	n := len(b.rows)
+	b.asked(posture.Cues)
+	n := len(b.rows) + len(b.cues)
 	b.col = make([]float64, n)
 	b.prog.A = solve.NewMatrix(n)
 	b.prog.B = make([]float64, n)
 	for i, c := range b.rows {
 		b.prog.B[i] = -b.load[c]
+	}
+	for i, c := range b.cues {
+		b.prog.B[len(b.rows)+i] = c.share
 	}
 	for i := range m.Muscles {
 		b.muscle(body.MuscleID(i))
@@ -91,11 +96,36 @@ func newBalance(a *Analyser, p *pose.Pose, f *Findings, supports []body.Support,
 	b.ribs()
 	b.jointEnds()
 	b.passives()
+	b.softTissue()
+	for i := range b.cues {
+		b.col[len(b.rows)+i] = -1 // more than asked is allowed
+		b.add(0, 0, 1)
+	}
 	b.prog.Miss = make([]float64, n)
 	for i := range b.prog.Miss {
 		b.prog.Miss[i] = 1
 	}
 	return b
+}
+
+// cueRow asks a group for a share of its strength, whatever gravity asks: the
+// effort goes against a stop, the other side, or a support, as the equations
+// find it. Where nothing resists there is no solution, and that is a finding.
+type cueRow struct {
+	group group
+	share float64
+	use   []share
+}
+
+// asked collects the groups that cues ask to work.
+func (b *balance) asked(cues []body.Cue) {
+	for _, c := range cues {
+		for _, g := range b.a.groups {
+			if g.movement == c.Movement && (c.Kind == body.PullIn && c.Toward == g.toward || c.Kind == body.Brace) {
+				b.cues = append(b.cues, cueRow{g, c.Intensity, g.use(b.a, b.p)})
+			}
+		}
+	}
 }
 
 // chooseRows leaves out the coordinates that ligaments hold.
@@ -142,6 +172,13 @@ func (b *balance) muscle(id body.MuscleID) {
 	}
 	for k, c := range coords {
 		b.put(c, arms[k]*strength)
+	}
+	for i, c := range b.cues {
+		for _, u := range c.use {
+			if u.muscle == id {
+				b.col[len(b.rows)+i] = u.part
+			}
+		}
 	}
 	b.add(1, 0, hi)
 }
@@ -254,6 +291,16 @@ func (b *balance) passives() {
 		b.put(mv.Shares[0].Coord, momentUnit*mv.Shares[0].Factor)
 		b.add(quietWeight, lo/momentUnit, hi/momentUnit)
 		b.stops = append(b.stops, stopColumn{body.MovementID(id), false})
+	}
+}
+
+// softTissue adds what capsules and ligaments give at every joint.
+func (b *balance) softTissue() {
+	for _, c := range b.rows {
+		if give := b.a.Model.Soft[c]; give > 0 {
+			b.put(c, momentUnit)
+			b.add(quietWeight, -give/momentUnit, give/momentUnit)
+		}
 	}
 }
 

@@ -54,6 +54,9 @@ type MuscleFinding struct {
 	FromPrevious float64
 	Role         Role
 	Grade        Grade
+	// Bounds of its activation: zero where the posture cannot be held or the
+	// best way leaves it out.
+	Bounds
 	// For names the movement that the muscle may be holding against a load,
 	// or that draws it long; -1 when there is none.
 	For     body.MovementID
@@ -86,7 +89,11 @@ type GroupFinding struct {
 	// Moment is what gravity and loads ask of the group, N·m, for Working.
 	Moment float64
 	// Effort is Moment as a share of the most that the group could do here, for Working.
-	Effort  float64
+	Effort float64
+	// Bounds of Effort, and the members that the position does not tell apart,
+	// strongest first; for Working where the posture is held.
+	Bounds
+	Split   []Span
 	Reasons []Reason
 }
 
@@ -124,6 +131,7 @@ type Findings struct {
 	Frames       []geom.Frame // of every segment in the world, floor at y = 0
 	Coords       []float64    // every coordinate, rad or m
 	CentreOfMass geom.Vec     // m
+	Effort       Effort       // what holding it asks of the muscles as a whole
 	Contacts     []Contact
 }
 

@@ -80,6 +80,37 @@ func (g group) capacity(a *Analyser, p *pose.Pose) float64 {
 	return sum
 }
 
+// share is one member's part in what its group can do.
+type share struct {
+	muscle body.MuscleID
+	part   float64 // of the group's capacity, at full activation
+}
+
+// use weighs the members' activations by what each can do here, so that their
+// sum is the share of the group's capacity in use. It is in the order of members.
+func (g group) use(a *Analyser, p *pose.Pose) []share {
+	capacity := g.capacity(a, p)
+	if capacity <= 0 {
+		return nil
+	}
+	var use []share
+	for _, id := range g.members {
+		if can := g.sign() * p.MovementArm(id, g.movement) * a.strength(id); can > 0 {
+			use = append(use, share{id, can / capacity})
+		}
+	}
+	return use
+}
+
+// used is the share of a group's capacity that activations x use.
+func used(use []share, x []float64) float64 {
+	sum := 0.0
+	for _, u := range use {
+		sum += u.part * x[u.muscle]
+	}
+	return sum
+}
+
 // strength is a muscle's greatest isometric force along its line, N.
 func (a *Analyser) strength(id body.MuscleID) float64 {
 	mu := &a.Model.Muscles[id]
@@ -124,11 +155,7 @@ func (a *Analyser) longGroup(g group, f *Findings) (GroupFinding, float64, bool)
 // and which of them, is not decided here: the grade is May.
 func (a *Analyser) workingGroup(g group, f *Findings, p *pose.Pose, need []float64) (GroupFinding, float64, bool) {
 	mv := &a.Model.Movements[g.movement]
-	moment := 0.0
-	for _, s := range mv.Shares {
-		moment += s.Factor * need[s.Coord]
-	}
-	moment *= g.sign()
+	moment := g.sign() * p.Along(g.movement, func(c body.CoordID) float64 { return need[c] })
 	capacity := g.capacity(a, p)
 	if moment <= 0 || capacity <= 0 || moment < leastShare*capacity {
 		return GroupFinding{}, 0, false

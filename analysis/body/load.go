@@ -61,6 +61,7 @@ func LoadTables(fsys fs.FS) (*Model, error) {
 	l.stances()
 	l.passive()
 	l.held()
+	l.soft()
 	l.ribs()
 	for _, region := range regions {
 		l.surfaces(region)

@@ -110,3 +110,22 @@ func (l *loader) ribs() {
 		}
 	}
 }
+
+// soft reads what soft tissue gives at each coordinate.
+func (l *loader) soft() {
+	t := l.table("soft.csv", "coordinate", "moment_nm", "source")
+	l.m.Soft = make([]float64, len(l.m.Coords))
+	for _, r := range t.rows {
+		v, key := r.number("moment_nm", 0, 20), r.word("coordinate")
+		l.source(r)
+		found := false
+		for _, k := range []string{key, key + "_r", key + "_l"} {
+			if id, ok := l.m.index.coords[k]; ok {
+				l.m.Soft[id], found = v, true
+			}
+		}
+		if !found {
+			r.bad("coordinate", "there is no coordinate %q", key)
+		}
+	}
+}

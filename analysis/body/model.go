@@ -78,6 +78,7 @@ type Model struct {
 	Friction        float64 // between a supporting patch and what it rests on
 	Passive         map[MovementID][]Passive
 	Held            []Held
+	Soft            []float64 // by CoordID: what soft tissue gives either way before any muscle works, N·m
 	Ribs            []RibPoint
 	Sources         map[string]Source
 	Version         string // of the tables: a short hash of every table's bytes

@@ -43,6 +43,20 @@ func baseOf(points []geom.Vec) base {
 	return append(lower, upper...)
 }
 
+// leastBase is the area below which a base is a line, m2: a hand's width of
+// bar is not something to stand on.
+const leastBase = 1e-3
+
+// area is the area of the hull, m2.
+func (b base) area() float64 {
+	sum := 0.0
+	for i := range b {
+		j := (i + 1) % len(b)
+		sum += b[i].X*b[j].Z - b[j].X*b[i].Z
+	}
+	return math.Abs(sum) / 2
+}
+
 // turn is positive when a, b, c turn counter-clockwise in the X-Z plane.
 func turn(a, b, c geom.Vec) float64 {
 	return (b.X-a.X)*(c.Z-a.Z) - (b.Z-a.Z)*(c.X-a.X)
@@ -58,7 +72,7 @@ func (b base) outside(p geom.Vec) geom.Vec {
 	case 1:
 		return p.Sub(b[0])
 	}
-	if len(b) > 2 {
+	if len(b) > 2 && b.area() > leastBase {
 		within := true
 		for i := range b {
 			if turn(b[i], b[(i+1)%len(b)], p) < 0 {

@@ -168,14 +168,35 @@ func (p *Pose) MomentArm(id body.MuscleID, c body.CoordID) float64 {
 }
 
 // MovementArm returns a muscle's moment arm about a movement, m/rad: how much
-// the path shortens per radian of the movement, with its angle shared over the
-// coordinates as the movement says. Movements of the whole arm are taken at the
-// glenohumeral joint, those of the shoulder blade at its coordinates.
+// the path shortens per radian of the movement (see Along).
 func (p *Pose) MovementArm(id body.MuscleID, mv body.MovementID) float64 {
-	sum, weight := 0.0, 0.0
-	for _, s := range p.Model.Movements[mv].Shares {
-		sum += s.Factor * p.MomentArm(id, s.Coord)
-		weight += math.Abs(s.Factor)
+	return p.Along(mv, func(c body.CoordID) float64 { return p.MomentArm(id, c) })
+}
+
+// Along gives the part of a quantity per coordinate, such as moment arms or
+// moments, that belongs to a movement: with its angle shared over the
+// coordinates as the movement says.
+//
+// Movements of the whole arm are taken at the glenohumeral joint, about the
+// axes that they are named for: flexion and abduction about the trunk's, however
+// the shoulder blade has turned, and rotation about the upper arm's own.
+func (p *Pose) Along(mv body.MovementID, of func(body.CoordID) float64) float64 {
+	m := p.Model
+	sum := 0.0
+	for _, s := range m.Movements[mv].Shares {
+		j := &m.Joints[m.Coords[s.Coord].Joint]
+		if !j.Ball {
+			sum += s.Factor * of(s.Coord)
+			continue
+		}
+		frame := p.trunk
+		if s.Coord == j.First+2 { // about the child's own long axis
+			frame = j.Child
+		}
+		axis := p.Frames[frame].Dir(m.Coords[s.Coord].Axis)
+		for c := j.First; c < j.First+j.Count; c++ {
+			sum += s.Factor * axis.Dot(p.axes[c]) * of(c)
+		}
 	}
 	return sum
 }

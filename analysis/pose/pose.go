@@ -21,6 +21,8 @@ type Pose struct {
 	axes   []geom.Vec   // by CoordID: its axis in the world
 	centre []geom.Vec   // by JointID: its centre in the world
 
+	trunk body.SegmentID // whose axes movements of the whole arm are named for
+
 	lengths  []float64
 	outcomes []body.WrapOutcome
 	plans    []plan
@@ -38,6 +40,7 @@ func New(m *body.Model) *Pose {
 		lengths:  make([]float64, len(m.Muscles)),
 		outcomes: make([]body.WrapOutcome, len(m.Muscles)),
 	}
+	p.trunk, _ = m.Segment("thorax")
 	total := 0
 	p.plans, total = plans(m)
 	p.arms = make([]float64, total)

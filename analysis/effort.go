@@ -1,0 +1,173 @@
+package analysis
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"tautline/analysis/body"
+	"tautline/analysis/geom"
+	"tautline/analysis/pose"
+	"tautline/analysis/solve"
+)
+
+// Effort is what holding a posture asks of the muscles as a whole.
+type Effort struct {
+	// Held says that the muscles can hold the posture on its supports. When
+	// false, Short names what is missing and no muscle is said to work.
+	Held   bool
+	Cost   float64     // Σ a² / 2 of the best way
+	Cap    float64     // what a near-best way may cost
+	Short  []Shortfall // of a posture that is not held; never nil
+	Forces []SupportForce
+	// Check is the certificate of the best way, from code that shares nothing
+	// with the solver: the largest part of an equation missed, and the gap to a
+	// proven bound.
+	Primal, Gap float64
+}
+
+// Shortfall is a moment or force that no muscles can give.
+type Shortfall struct {
+	Coord  body.CoordID
+	Moment float64 // N·m, or N for the whole body in space
+}
+
+// SupportForce is what one support carries in the best way.
+type SupportForce struct {
+	Patch string
+	Force geom.Vec // N on the body, world
+}
+
+const (
+	// nearBest is how much more than the least a near-best way may cost.
+	nearBest = 1.10
+	// leastActive is the activation below which a muscle is called quiet: five
+	// per cent of its maximum, under which measured activity is commonly called
+	// none.
+	leastActive = 0.05
+	// What the certificate must show: the largest part of an equation that is
+	// missed, and the gap to the proven bound, relative.
+	primalHolds, gapHolds = 1e-8, 1e-8
+)
+
+// effort solves one posture's equilibrium and its bounds.
+type effort struct {
+	b      *balance
+	solver solve.Solver
+	best   solve.Solution
+	out    Effort
+	cost   []float64
+	bound  solve.Solution
+}
+
+// newEffort finds the best way of holding the posture that p is set to.
+func newEffort(a *Analyser, p *pose.Pose, f *Findings, supports []body.Support, posture body.Posture) *effort {
+	e := &effort{b: newBalance(a, p, f, supports, posture)}
+	e.out = Effort{Short: []Shortfall{}, Forces: []SupportForce{}}
+	e.solver.Load(&e.b.prog)
+	e.solver.Minimise(&e.best)
+	c := solve.Check(&e.b.prog, &e.best)
+	e.out.Primal, e.out.Gap = c.Primal, c.Gap
+	switch {
+	case e.best.Status == solve.Optimal && c.Primal <= primalHolds && math.Abs(c.Gap) <= gapHolds && c.Limits <= primalHolds:
+		e.out.Held, e.out.Cost, e.out.Cap = true, e.best.Objective, nearBest*e.best.Objective
+		e.forces()
+	case e.best.Status == solve.Infeasible:
+		for i, v := range e.best.Shortfall {
+			if i < len(e.b.rows) && math.Abs(v) > leastShort {
+				e.out.Short = append(e.out.Short, Shortfall{e.b.rows[i], v})
+			}
+		}
+	}
+	e.cost = make([]float64, len(e.b.prog.C))
+	return e
+}
+
+// leastShort is the shortfall that is worth naming, N·m or N.
+const leastShort = 0.1
+
+// forces sums what every support carries in the best way.
+func (e *effort) forces() {
+	n := len(e.b.a.Model.Muscles)
+	for k, c := range e.b.force {
+		if c.patch == nil {
+			continue
+		}
+		f := c.dir.Scale(e.best.X[n+k])
+		if i := slices.IndexFunc(e.out.Forces, func(s SupportForce) bool { return s.Patch == c.patch.Key }); i >= 0 {
+			e.out.Forces[i].Force = e.out.Forces[i].Force.Add(f)
+		} else {
+			e.out.Forces = append(e.out.Forces, SupportForce{c.patch.Key, f})
+		}
+	}
+}
+
+// Bounds is how much something must and may be used, as shares of its full use.
+type Bounds struct {
+	Best   float64 // in the best way
+	Least  float64 // in any way of holding the posture
+	Lo, Hi float64 // in near-best ways
+}
+
+// bounds measures a linear use of the activations: its value in the best way,
+// the least over all ways, and the least over near-best ways.
+func (e *effort) bounds(use []share) Bounds {
+	b := Bounds{Best: used(use, e.best.X)}
+	b.Hi = b.Best
+	if b.Best <= 1e-9 {
+		return b
+	}
+	e.measure(use, 1)
+	e.solver.Bound(e.cost, &e.bound)
+	if e.bound.Status == solve.Optimal {
+		b.Least = math.Max(0, e.bound.Objective)
+	}
+	b.Lo = b.Least
+	e.solver.BoundWithin(e.cost, e.out.Cap, &e.bound)
+	if e.bound.Status == solve.Optimal {
+		b.Lo = math.Max(b.Least, e.bound.Objective)
+	}
+	return b
+}
+
+// most gives the most over near-best ways.
+func (e *effort) most(use []share) float64 {
+	e.measure(use, -1)
+	e.solver.BoundWithin(e.cost, e.out.Cap, &e.bound)
+	best := used(use, e.best.X)
+	if e.bound.Status != solve.Optimal {
+		return best
+	}
+	return math.Max(best, -e.bound.Objective)
+}
+
+// measure writes a use into the cost, times a factor.
+func (e *effort) measure(use []share, factor float64) {
+	clear(e.cost)
+	for _, u := range use {
+		e.cost[u.muscle] = factor * u.part
+	}
+}
+
+// grade turns bounds into a grade: must when every way uses it, likely when
+// every near-best way does, may when some near-best way does.
+func (b Bounds) grade() (Grade, bool) {
+	switch {
+	case b.Least >= leastActive:
+		return Must, true
+	case b.Lo >= leastActive:
+		return Likely, true
+	case b.Best >= leastActive || b.Hi >= mayActive:
+		return May, true
+	}
+	return Geometry, false
+}
+
+// mayActive is the activation from which a muscle that near-best ways may leave
+// out is worth speaking of.
+const mayActive = 0.10
+
+// String gives the bounds for a debugger.
+func (b Bounds) String() string {
+	return fmt.Sprintf("best %.3f, at least %.3f, near best %.3f to %.3f", b.Best, b.Least, b.Lo, b.Hi)
+}
