@@ -15,6 +15,7 @@ const (
 	placeDone  = 1e-10 // stop when no unknown moves farther
 	probeStep  = 1e-6  // of the difference quotients
 	longStep   = 0.5   // rad or m an unknown may move at once
+	placeGrain = 1e-9  // to which the result is rounded
 	// softBelow parts what contact decides from what it leaves open, as the sum
 	// over contact points of squared height per squared radian [m2]. Rolling
 	// one flat foot 4 cm wide gives 0.0016; turning about the nearly straight
@@ -137,6 +138,11 @@ func (s *settle) solve() {
 		if most < placeDone {
 			break
 		}
+	}
+	// The linear algebra's last bits depend on where its memory lies; rounding
+	// them away makes the same posture the same in every run.
+	for _, c := range s.unknowns {
+		s.q[c] = math.Round(s.q[c]/placeGrain) * placeGrain
 	}
 	s.p.Set(s.q)
 }
