@@ -17,7 +17,6 @@ type Effort struct {
 	// false, Short names what is missing and no muscle is said to work.
 	Held   bool
 	Cost   float64     // Σ a² / 2 of the best way
-	Cap    float64     // what a near-best way may cost
 	Short  []Shortfall // of a posture that is not held; never nil
 	Forces []SupportForce
 	// Check is the certificate of the best way, from code that shares nothing
@@ -39,7 +38,8 @@ type SupportForce struct {
 }
 
 const (
-	// nearBest is how much more than the least a near-best way may cost.
+	// nearBest is how much more than the best way the muscles around the joints
+	// in question may spend in a near-best way.
 	nearBest = 1.10
 	// leastActive is the activation below which a muscle is called quiet: five
 	// per cent of its maximum, under which measured activity is commonly called
@@ -70,7 +70,7 @@ func newEffort(a *Analyser, p *pose.Pose, f *Findings, supports []body.Support, 
 	e.out.Primal, e.out.Gap = c.Primal, c.Gap
 	switch {
 	case e.best.Status == solve.Optimal && c.Primal <= primalHolds && math.Abs(c.Gap) <= gapHolds && c.Limits <= primalHolds:
-		e.out.Held, e.out.Cost, e.out.Cap = true, e.best.Objective, nearBest*e.best.Objective
+		e.out.Held, e.out.Cost = true, e.best.Objective
 		e.forces()
 	case e.best.Status == solve.Infeasible:
 		for i, v := range e.best.Shortfall {
@@ -109,9 +109,35 @@ type Bounds struct {
 	Lo, Hi float64 // in near-best ways
 }
 
-// bounds measures a linear use of the activations: its value in the best way,
-// the least over all ways, and the least over near-best ways.
-func (e *effort) bounds(use []share) Bounds {
+// cap is what a near-best way may cost when some muscles are looked at: the best
+// way's cost and a tenth of what the muscles around the same joints spend in it.
+// Effort elsewhere in the body buys no freedom here.
+func (e *effort) cap(around []body.CoordID) float64 {
+	m, p := e.b.a.Model, e.b.p
+	local := 0.0
+	for i := range m.Muscles {
+		id := body.MuscleID(i)
+		if x := e.best.X[i]; x > 0 && crossesAny(p, id, around) {
+			local += x * x / 2
+		}
+	}
+	return e.out.Cost + (nearBest-1)*math.Max(local, leastActive*leastActive/2)
+}
+
+// crossesAny reports whether a muscle crosses one of the coordinates.
+func crossesAny(p *pose.Pose, id body.MuscleID, around []body.CoordID) bool {
+	coords, _ := p.Arms(id)
+	for _, c := range coords {
+		if slices.Contains(around, c) {
+			return true
+		}
+	}
+	return false
+}
+
+// bounds measures a linear use of the activations about some joints: its value
+// in the best way, the least over all ways, and the least over near-best ways.
+func (e *effort) bounds(use []share, around []body.CoordID) Bounds {
 	b := Bounds{Best: used(use, e.best.X)}
 	b.Hi = b.Best
 	if b.Best <= 1e-9 {
@@ -123,7 +149,7 @@ func (e *effort) bounds(use []share) Bounds {
 		b.Least = math.Max(0, e.bound.Objective)
 	}
 	b.Lo = b.Least
-	e.solver.BoundWithin(e.cost, e.out.Cap, &e.bound)
+	e.solver.BoundWithin(e.cost, e.cap(around), &e.bound)
 	if e.bound.Status == solve.Optimal {
 		b.Lo = math.Max(b.Least, e.bound.Objective)
 	}
@@ -131,9 +157,9 @@ func (e *effort) bounds(use []share) Bounds {
 }
 
 // most gives the most over near-best ways.
-func (e *effort) most(use []share) float64 {
+func (e *effort) most(use []share, around []body.CoordID) float64 {
 	e.measure(use, -1)
-	e.solver.BoundWithin(e.cost, e.out.Cap, &e.bound)
+	e.solver.BoundWithin(e.cost, e.cap(around), &e.bound)
 	best := used(use, e.best.X)
 	if e.bound.Status != solve.Optimal {
 		return best

@@ -51,7 +51,7 @@ func (a *Analyser) work(f *Findings, p *pose.Pose, e *effort, trials []trial) []
 		if right, ok := a.mirrored(g, found, both); ok {
 			gf = right
 		} else {
-			b := e.bounds(use)
+			b := e.bounds(use, a.around(g))
 			grade, ok := b.grade()
 			if grade, ok = grade.tried(trials, func(t trial) float64 { return t.share(g) }); !ok {
 				continue
@@ -60,7 +60,7 @@ func (a *Analyser) work(f *Findings, p *pose.Pose, e *effort, trials []trial) []
 				Moment: part * g.capacity(a, p), Muscles: a.workers(use, e, part)}
 			gf.Reasons = a.workReasons(g, p, gf)
 			if grade == Must || grade == Likely {
-				gf.Split = a.split(f, e, use)
+				gf.Split = a.split(f, e, use, a.around(g))
 			}
 			if found[g.movement] == nil {
 				found[g.movement] = map[bool]GroupFinding{}
@@ -71,6 +71,23 @@ func (a *Analyser) work(f *Findings, p *pose.Pose, e *effort, trials []trial) []
 	}
 	a.serves(f, all)
 	return all
+}
+
+// around lists the coordinates that a group's movement is made of; of a ball
+// joint all three.
+func (a *Analyser) around(g group) []body.CoordID {
+	var list []body.CoordID
+	for _, s := range a.Model.Movements[g.movement].Shares {
+		j := &a.Model.Joints[a.Model.Coords[s.Coord].Joint]
+		if !j.Ball {
+			list = append(list, s.Coord)
+			continue
+		}
+		for c := j.First; c < j.First+j.Count; c++ {
+			list = append(list, c)
+		}
+	}
+	return list
 }
 
 // symmetric reports whether a posture is its own mirror image.
@@ -179,7 +196,8 @@ func (a *Analyser) muscleWork(f *Findings, e *effort, id body.MuscleID, trials [
 	if mf.Best < leastActive {
 		return
 	}
-	mf.Bounds = e.bounds([]share{{id, 1}})
+	coords, _ := e.b.p.Arms(id)
+	mf.Bounds = e.bounds([]share{{id, 1}}, coords)
 	grade, ok := mf.Bounds.grade()
 	if grade, ok = grade.tried(trials, func(t trial) float64 { return t.x[id] }); !ok {
 		return
@@ -189,7 +207,7 @@ func (a *Analyser) muscleWork(f *Findings, e *effort, id body.MuscleID, trials [
 
 // split gives the spans of a group's strongest members when none of them has to
 // do it: what the position leaves open between them.
-func (a *Analyser) split(f *Findings, e *effort, use []share) []Span {
+func (a *Analyser) split(f *Findings, e *effort, use []share, around []body.CoordID) []Span {
 	members := slices.Clone(use)
 	slices.SortStableFunc(members, func(x, y share) int { return cmp.Compare(y.part, x.part) })
 	if len(members) < 2 {
@@ -200,7 +218,7 @@ func (a *Analyser) split(f *Findings, e *effort, use []share) []Span {
 	for _, u := range members[:min(len(members), splitMembers)] {
 		mf := &f.Muscles[u.muscle]
 		if mf.Hi == mf.Best {
-			mf.Hi = e.most([]share{{u.muscle, 1}})
+			mf.Hi = e.most([]share{{u.muscle, 1}}, around)
 		}
 		spans = append(spans, Span{u.muscle, mf.Bounds})
 		if mf.Least < leastActive && mf.Hi >= mayActive {
