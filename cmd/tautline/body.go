@@ -21,13 +21,18 @@ func bodyCommand() *cobra.Command {
 		Use:   "body",
 		Short: "Print what the body model holds: muscles, joints, movements, words, sources",
 		Args:  noArgs,
-		RunE: func(c *cobra.Command, _ []string) error {
-			m := body.Adult()
-			fmt.Fprintf(c.OutOrStdout(), "%d segments, %d joints with %d coordinates, %d muscle parts a side, %d movements, %d stances; tables %s\n",
-				len(m.Segments), len(m.Joints), len(m.Coords), len(m.Muscles)/2, len(m.Movements), len(m.Stances), m.Version)
-			fmt.Fprintln(c.OutOrStdout(), "next: tautline body muscles, joints, movements, ranges, segments, stances, words, sources, arms")
-			return nil
-		},
+	}
+	asJSON := jsonFlag(c)
+	c.RunE = func(c *cobra.Command, _ []string) error {
+		m := body.Adult()
+		if *asJSON {
+			return printJSON(c.OutOrStdout(), map[string]any{"segments": len(m.Segments), "joints": len(m.Joints), "coordinates": len(m.Coords),
+				"muscle_parts_a_side": len(m.Muscles) / 2, "movements": len(m.Movements), "stances": len(m.Stances), "tables": m.Version})
+		}
+		fmt.Fprintf(c.OutOrStdout(), "%d segments, %d joints with %d coordinates, %d muscle parts a side, %d movements, %d stances; tables %s\n",
+			len(m.Segments), len(m.Joints), len(m.Coords), len(m.Muscles)/2, len(m.Movements), len(m.Stances), m.Version)
+		fmt.Fprintln(c.OutOrStdout(), "next: tautline body muscles, joints, movements, ranges, segments, stances, words, sources, arms")
+		return nil
 	}
 	for _, t := range bodyTables {
 		c.AddCommand(bodyTable(t))
@@ -246,12 +251,12 @@ func findCoordinate(m *body.Model, text string, side body.Side) (body.CoordID, e
 }
 
 func bodyCheck() *cobra.Command {
-	return &cobra.Command{
+	c := &cobra.Command{
 		Use:   "check [FOLDER]",
 		Short: "Check the tables: the built-in ones, or a changed set in a folder",
 		Args:  args("", "FOLDER"),
-		RunE: func(c *cobra.Command, a []string) error {
-			return checkTables(c, a)
-		},
 	}
+	asJSON := jsonFlag(c)
+	c.RunE = func(c *cobra.Command, a []string) error { return checkTables(c, a, *asJSON) }
+	return c
 }

@@ -13,7 +13,7 @@ import (
 )
 
 // checkTables loads a set of tables and prints every problem by place.
-func checkTables(c *cobra.Command, a []string) error {
+func checkTables(c *cobra.Command, a []string, asJSON bool) error {
 	fsys := body.Tables()
 	where := "the built-in tables"
 	if len(a) > 0 {
@@ -23,26 +23,38 @@ func checkTables(c *cobra.Command, a []string) error {
 		}
 		fsys = os.DirFS(where)
 	}
-	out := c.OutOrStdout()
+	out, problems := c.OutOrStdout(), []string{}
 	m, err := body.LoadTables(fsys)
 	var bad *body.TableError
-	if errors.As(err, &bad) {
+	switch {
+	case errors.As(err, &bad):
 		for _, p := range bad.Problems {
+			problems = append(problems, fmt.Sprint(p))
+		}
+	case err != nil:
+		return err
+	default:
+		for _, key := range m.UnusedSources() {
+			problems = append(problems, fmt.Sprintf("sources.csv: source %q is used by no row", key))
+		}
+	}
+	if asJSON {
+		if err := printJSON(out, problems); err != nil {
+			return err
+		}
+	} else {
+		for _, p := range problems {
 			fmt.Fprintln(out, p)
 		}
-		fmt.Fprintf(out, "%d problems in %s\n", len(bad.Problems), where)
+	}
+	switch {
+	case len(problems) > 0:
+		if !asJSON {
+			fmt.Fprintf(out, "%d problems in %s\n", len(problems), where)
+		}
 		return errProblems
-	}
-	if err != nil {
-		return err
-	}
-	unused := m.UnusedSources()
-	for _, key := range unused {
-		fmt.Fprintf(out, "sources.csv: source %q is used by no row\n", key)
-	}
-	fmt.Fprintf(out, "%s: sound; %d muscle parts a side, %d sources, tables %s\n", where, len(m.Muscles)/2, len(m.Sources), m.Version)
-	if len(unused) > 0 {
-		return errProblems
+	case !asJSON:
+		fmt.Fprintf(out, "%s: sound; %d muscle parts a side, %d sources, tables %s\n", where, len(m.Muscles)/2, len(m.Sources), m.Version)
 	}
 	return nil
 }

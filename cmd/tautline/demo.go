@@ -24,9 +24,13 @@ func demoCommand() *cobra.Command {
 in six marks, analyses it and writes captions, chapters and notes.`,
 		Args: args("", "FOLDER"),
 	}
+	asJSON := jsonFlag(c)
 	c.Flags().BoolVar(&show, "view", false, "then open the page")
 	c.Flags().BoolVar(&noOpen, "no-open", false, "with --view: print the address and do not open a browser")
 	c.RunE = func(c *cobra.Command, a []string) error {
+		if show && *asJSON {
+			return wrongLine(c, "say one of --view and --json")
+		}
 		dir := "orchard-warm-up"
 		if len(a) > 0 {
 			dir = a[0]
@@ -49,17 +53,27 @@ in six marks, analyses it and writes captions, chapters and notes.`,
 			return withHint(err, "tautline demo %s", file(free(dir)))
 		}
 		out := c.OutOrStdout()
+		if *asJSON {
+			return printJSON(out, demoJSON{path, filepath.Join(dir, demo.Name+".mp4"), written})
+		}
 		fmt.Fprintf(out, "%s: %s %s, %d marks\n", dir, made, filepath.Base(path), len(r.Phases))
 		fmt.Fprintf(out, "recording: %s\n", line(r.Study.Recording))
 		fmt.Fprintf(out, "written: %s\n", names(written))
 		fmt.Fprintf(out, "look: tautline view %s\n", file(path))
 		fmt.Fprintf(out, "ask:  tautline explain %s --phase 3 --joint shoulder\n", file(path))
 		if show {
-			return view(c.Context(), out, path, "", "", !noOpen)
+			return view(c.Context(), out, path, "", "", !noOpen, false)
 		}
 		return nil
 	}
 	return c
+}
+
+// demoJSON is what demo --json prints.
+type demoJSON struct {
+	Study     string        `json:"study"`
+	Recording string        `json:"recording"`
+	Written   []writtenFile `json:"written"`
 }
 
 // makeDemo writes the recording and the study into dir. A study that is there

@@ -48,6 +48,7 @@ func copyCommand() *cobra.Command {
 		Short: "Copy a study, complete even while it is open elsewhere",
 		Args:  args("STUDY NEW", ""),
 	}
+	asJSON := jsonFlag(c)
 	c.RunE = func(c *cobra.Command, a []string) error {
 		s, err := store.OpenReadOnly(c.Context(), a[0])
 		if err != nil {
@@ -56,6 +57,9 @@ func copyCommand() *cobra.Command {
 		defer s.Close()
 		if err := s.Copy(c.Context(), a[1]); err != nil {
 			return notMade(err, a[1], "tautline copy "+file(a[0]))
+		}
+		if *asJSON {
+			return printJSON(c.OutOrStdout(), map[string]string{"study": a[0], "copy": a[1]})
 		}
 		fmt.Fprintf(c.OutOrStdout(), "%s: a complete copy of %s\n", a[1], a[0])
 		return nil

@@ -22,17 +22,18 @@ func viewCommand() *cobra.Command {
 secret; nobody else can use it. Ends with Ctrl-C.`,
 		Args: args("STUDY", ""),
 	}
+	asJSON := jsonFlag(c)
 	c.Flags().StringVar(&addr, "addr", "", "address to listen on (default: any free port of 127.0.0.1)")
 	c.Flags().BoolVar(&noOpen, "no-open", false, "print the address and do not open a browser")
 	c.Flags().StringVar(&webDir, "web", "", "serve the page's files from this folder, for work on the page")
 	c.RunE = func(c *cobra.Command, a []string) error {
-		return view(c.Context(), c.OutOrStdout(), a[0], addr, webDir, !noOpen)
+		return view(c.Context(), c.OutOrStdout(), a[0], addr, webDir, !noOpen, *asJSON)
 	}
 	return c
 }
 
-// view serves a study until ctx ends.
-func view(ctx context.Context, out io.Writer, path, addr, webDir string, open bool) error {
+// view serves a study until ctx ends, once it has printed where.
+func view(ctx context.Context, out io.Writer, path, addr, webDir string, open, asJSON bool) error {
 	s, err := openStudy(ctx, path)
 	if err != nil {
 		return err
@@ -45,7 +46,13 @@ func view(ctx context.Context, out io.Writer, path, addr, webDir string, open bo
 	if err := srv.Listen(addr); err != nil {
 		return withHint(err, "tautline view %s", file(path))
 	}
-	fmt.Fprintf(out, "%s\nCtrl-C ends it.\n", srv.URL())
+	if asJSON {
+		if err := printJSON(out, map[string]string{"url": srv.URL()}); err != nil {
+			return err
+		}
+	} else {
+		fmt.Fprintf(out, "%s\nCtrl-C ends it.\n", srv.URL())
+	}
 	if open {
 		openBrowser(srv.URL())
 	}
