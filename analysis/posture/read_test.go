@@ -99,7 +99,7 @@ func TestReadSaysWhatTeachersSay(t *testing.T) {
 		{"wrists back", "both wrists extended 70°"},
 		{"shoulders shrugged", "both shoulder blades elevated 22.5°"},
 		{"shoulder blades squeezed together", "both shoulder blades retracted 15°"},
-		{"chest open", "both shoulder blades retracted 7.5°; thoracic spine extended 7.9°"},
+		{"chest open", "both shoulder blades retracted 14.5°; thoracic spine extended 7.9°"},
 		{"pelvis tucked", "pelvis tilted posteriorly 13°"},
 		{"arch the back", "lumbar spine extended 16°"},
 		{"legs apart", "both hips abducted 15°"},
