@@ -98,7 +98,7 @@ func TestReadSaysWhatTeachersSay(t *testing.T) {
 		{"fingers spread", "left and right fingers straight; both thumbs abducted 70°"},
 		{"wrists back", "both wrists extended 70°"},
 		{"shoulders shrugged", "both shoulder blades elevated 22.5°"},
-		{"shoulder blades squeezed together", "both shoulder blades retracted 15°"},
+		{"shoulder blades squeezed together", "both shoulder blades retracted 29°"},
 		{"chest open", "both shoulder blades retracted 14.5°; thoracic spine extended 7.9°"},
 		{"pelvis tucked", "pelvis tilted posteriorly 13°"},
 		{"arch the back", "lumbar spine extended 16°"},
