@@ -51,6 +51,7 @@ func (a *Analyser) Analyse(posture body.Posture, before *Findings) *Findings {
 	f.Effort = e.out
 	a.groupFindings(f, p, e, supports, asked(p, forces))
 	a.doubts(f, placed, complete)
+	a.effortDoubts(f)
 	a.cautions(f)
 	return f
 }
@@ -168,7 +169,7 @@ type ranked struct {
 func (a *Analyser) groupFindings(f *Findings, p *pose.Pose, e *effort, supports []body.Support, need []float64) {
 	var all []ranked
 	if e.out.Held {
-		list := a.tryAround(f, f.Coords, supports, f.Posture)
+		list := a.tryAround(f, f.Coords, supports, f.Posture, e.b.cues)
 		all = a.work(f, p, e, list)
 		a.release(list)
 	}

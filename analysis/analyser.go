@@ -29,6 +29,10 @@ import (
 // goroutines.
 type Analyser struct {
 	Model *body.Model
+	// NearBest is how much the muscles around a joint may spend in a near-best
+	// way, as a multiple of what they spend in the best: above one, 1.10 unless
+	// changed. Set it before the first use.
+	NearBest float64
 
 	anatomical []float64 // m, by MuscleID
 	lo, hi     []float64 // the span: shortest and longest length, m, by MuscleID
@@ -40,7 +44,7 @@ type Analyser struct {
 // shortest and longest length is searched for over the ranges of the joints
 // that it crosses.
 func New(m *body.Model) *Analyser {
-	a := &Analyser{Model: m, groups: groupsOf(m)}
+	a := &Analyser{Model: m, NearBest: nearBest, groups: groupsOf(m)}
 	a.poses.New = func() any { return pose.New(m) }
 	n := len(m.Muscles)
 	a.anatomical, a.lo, a.hi = make([]float64, n), make([]float64, n), make([]float64, n)

@@ -15,10 +15,18 @@ import (
 type Effort struct {
 	// Held says that the muscles can hold the posture on its supports. When
 	// false, Short names what is missing and no muscle is said to work.
-	Held   bool
-	Cost   float64     // Σ a² / 2 of the best way
-	Short  []Shortfall // of a posture that is not held; never nil
-	Forces []SupportForce
+	Held bool
+	Cost float64 // Σ a² / 2 of the best way
+	// NearBest is what the muscles around a joint may spend in a near-best way,
+	// as a multiple of what they spend in the best.
+	NearBest float64
+	Short    []Shortfall // of a posture that is not held; never nil
+	Forces   []SupportForce
+	// Unmet are the cues that nothing resists; the rest is found without them.
+	Unmet []Unmet // never nil
+	// Solved is false when no proof was found either way: then nothing is said
+	// to work, and nothing is said to be missing.
+	Solved bool
 	// Check is the certificate of the best way, from code that shares nothing
 	// with the solver: the largest part of an equation missed, and the gap to a
 	// proven bound.
@@ -39,7 +47,7 @@ type SupportForce struct {
 
 const (
 	// nearBest is how much more than the best way the muscles around the joints
-	// in question may spend in a near-best way.
+	// in question may spend in a near-best way, unless a person says otherwise.
 	nearBest = 1.10
 	// leastActive is the activation below which a muscle is called quiet: five
 	// per cent of its maximum, under which measured activity is commonly called
@@ -62,17 +70,11 @@ type effort struct {
 
 // newEffort finds the best way of holding the posture that p is set to.
 func newEffort(a *Analyser, p *pose.Pose, f *Findings, supports []body.Support, posture body.Posture) *effort {
-	e := &effort{b: newBalance(a, p, f, supports, posture)}
-	e.out = Effort{Short: []Shortfall{}, Forces: []SupportForce{}}
-	e.solver.Load(&e.b.prog)
-	e.solver.Minimise(&e.best)
-	c := solve.Check(&e.b.prog, &e.best)
-	e.out.Primal, e.out.Gap = c.Primal, c.Gap
-	switch {
-	case e.best.Status == solve.Optimal && c.Primal <= primalHolds && math.Abs(c.Gap) <= gapHolds && c.Limits <= primalHolds:
-		e.out.Held, e.out.Cost = true, e.best.Objective
+	e := &effort{out: Effort{NearBest: a.NearBest, Short: []Shortfall{}, Forces: []SupportForce{}, Unmet: []Unmet{}}}
+	e.heed(func(cues []cueRow) *balance { return newBalance(a, p, f, supports, posture, cues) }, a.cueRows(posture.Cues))
+	if e.out.Held {
 		e.forces()
-	case e.best.Status == solve.Infeasible:
+	} else if e.best.Status == solve.Infeasible {
 		for i, v := range e.best.Shortfall {
 			if i < len(e.b.rows) && math.Abs(v) > leastShort {
 				e.out.Short = append(e.out.Short, Shortfall{e.b.rows[i], v})
@@ -81,6 +83,23 @@ func newEffort(a *Analyser, p *pose.Pose, f *Findings, supports []body.Support, 
 	}
 	e.cost = make([]float64, len(e.b.prog.C))
 	return e
+}
+
+// solve finds the best way of the balance as it is built, and reports whether
+// there is one with a certificate that holds.
+func (e *effort) solve() bool {
+	e.solver.Load(&e.b.prog)
+	e.best.Status = solve.Unsolved // no guess of another shape
+	e.solver.Minimise(&e.best)
+	c := solve.Check(&e.b.prog, &e.best)
+	e.out.Primal, e.out.Gap = c.Primal, c.Gap
+	e.out.Held = e.best.Status == solve.Optimal && c.Primal <= primalHolds && math.Abs(c.Gap) <= gapHolds && c.Limits <= primalHolds
+	e.out.Solved = e.out.Held || e.best.Status == solve.Infeasible
+	e.out.Cost = 0
+	if e.out.Held {
+		e.out.Cost = e.best.Objective
+	}
+	return e.out.Held
 }
 
 // leastShort is the shortfall that is worth naming, N·m or N.
@@ -121,7 +140,7 @@ func (e *effort) cap(around []body.CoordID) float64 {
 			local += x * x / 2
 		}
 	}
-	return e.out.Cost + (nearBest-1)*math.Max(local, leastActive*leastActive/2)
+	return e.out.Cost + (e.b.a.NearBest-1)*math.Max(local, leastActive*leastActive/2)
 }
 
 // crossesAny reports whether a muscle crosses one of the coordinates.

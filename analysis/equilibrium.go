@@ -42,8 +42,8 @@ type balance struct {
 
 // contactColumn is one edge of a friction cone, or the push of the ribs.
 type contactColumn struct {
-	patch   *body.Patch // nil for the ribs
-	at, dir geom.Vec    // world, m; N per unit of the variable
+	patch           *body.Patch // nil for the ribs
+	at, normal, dir geom.Vec    // world: m, of the surface, and N per unit of the variable
 }
 
 // stopColumn is the one-way moment of a joint's end, or a passive moment.
@@ -67,7 +67,7 @@ const (
 )
 
 // newBalance builds the program for the pose that p is set to and measured at.
-func newBalance(a *Analyser, p *pose.Pose, f *Findings, supports []body.Support, posture body.Posture) *balance {
+func newBalance(a *Analyser, p *pose.Pose, f *Findings, supports []body.Support, posture body.Posture, cues []cueRow) *balance {
 	m := a.Model
 	b := &balance{a: a, p: p, row: make([]int, len(m.Coords)), q: make([]float64, len(m.Movements))}
 	for _, j := range f.Joints {
@@ -76,7 +76,7 @@ func newBalance(a *Analyser, p *pose.Pose, f *Findings, supports []body.Support,
 	b.chooseRows()
 	b.load = generalised(p, a.weights(p, posture.Loads))
 	b.weight = gravity * m.Person.Mass
-	b.asked(posture.Cues)
+	b.at(cues)
 	n := len(b.rows) + len(b.cues)
 	b.col = make([]float64, n)
 	b.prog.A = solve.NewMatrix(n)
@@ -85,7 +85,7 @@ func newBalance(a *Analyser, p *pose.Pose, f *Findings, supports []body.Support,
 		b.prog.B[i] = -b.load[c]
 	}
 	for i, c := range b.cues {
-		b.prog.B[len(b.rows)+i] = c.share
+		b.prog.B[len(b.rows)+i] = c.least
 	}
 	for i := range m.Muscles {
 		b.muscle(body.MuscleID(i))
@@ -106,26 +106,6 @@ func newBalance(a *Analyser, p *pose.Pose, f *Findings, supports []body.Support,
 		b.prog.Miss[i] = 1
 	}
 	return b
-}
-
-// cueRow asks a group for a share of its strength, whatever gravity asks: the
-// effort goes against a stop, the other side, or a support, as the equations
-// find it. Where nothing resists there is no solution, and that is a finding.
-type cueRow struct {
-	group group
-	share float64
-	use   []share
-}
-
-// asked collects the groups that cues ask to work.
-func (b *balance) asked(cues []body.Cue) {
-	for _, c := range cues {
-		for _, g := range b.a.groups {
-			if g.movement == c.Movement && (c.Kind == body.PullIn && c.Toward == g.toward || c.Kind == body.Brace) {
-				b.cues = append(b.cues, cueRow{g, c.Intensity, g.use(b.a, b.p)})
-			}
-		}
-	}
 }
 
 // chooseRows leaves out the coordinates that ligaments hold.
@@ -219,8 +199,11 @@ func (b *balance) support(s body.Support) {
 		for _, slip := range []geom.Vec{along, along.Scale(-1), across, across.Scale(-1)} {
 			dir := normal.Add(slip.Scale(mu)).Scale(b.weight)
 			b.reach(patch.Segment, at, dir)
+			for i := range b.cues {
+				b.col[len(b.rows)+i] = b.cues[i].presses(b.p, patch, at, normal, dir.Scale(1/b.weight))
+			}
 			b.add(quietWeight, 0, math.Inf(1))
-			b.force = append(b.force, contactColumn{patch, at, dir})
+			b.force = append(b.force, contactColumn{patch, at, normal, dir})
 		}
 	}
 }
@@ -238,7 +221,7 @@ func (b *balance) ribs() {
 		b.reach(blade, at, dir)
 		b.reach(thorax, at, dir.Scale(-1))
 		b.add(quietWeight, 0, math.Inf(1))
-		b.force = append(b.force, contactColumn{nil, at, dir})
+		b.force = append(b.force, contactColumn{nil, at, dir, dir})
 	}
 }
 

@@ -28,7 +28,7 @@ const (
 // fixed rule, half the signs each way and different for every coordinate and
 // muscle, so that the same posture always gives the same grades. Trials that
 // cannot be held are left out; what they would say is said by the balance.
-func (a *Analyser) tryAround(f *Findings, q []float64, supports []body.Support, posture body.Posture) []trial {
+func (a *Analyser) tryAround(f *Findings, q []float64, supports []body.Support, posture body.Posture, cues []cueRow) []trial {
 	m := a.Model
 	var list []trial
 	for k := range trials {
@@ -50,7 +50,7 @@ func (a *Analyser) tryAround(f *Findings, q []float64, supports []body.Support, 
 		}
 		p.Set(moved)
 		p.Measure()
-		b := newBalance(a, p, f, supports, posture)
+		b := newBalance(a, p, f, supports, posture, cues)
 		b.slip(k)
 		var s solve.Solver
 		var sol solve.Solution

@@ -58,7 +58,7 @@ func (a *Analyser) work(f *Findings, p *pose.Pose, e *effort, trials []trial) []
 			}
 			gf = GroupFinding{Movement: g.movement, Toward: g.toward, Role: Working, Grade: grade, Bounds: b, Effort: part,
 				Moment: part * g.capacity(a, p), Muscles: a.workers(use, e, part)}
-			gf.Reasons = a.workReasons(g, p, gf)
+			gf.Reasons = a.workReasons(g, p, gf, e.b.cues)
 			if grade == Must || grade == Likely {
 				gf.Split = a.split(f, e, use, a.around(g))
 			}
@@ -246,8 +246,13 @@ func (a *Analyser) serves(f *Findings, groups []ranked) {
 }
 
 // workReasons gives the links from load to claim.
-func (a *Analyser) workReasons(g group, p *pose.Pose, gf GroupFinding) []Reason {
+func (a *Analyser) workReasons(g group, p *pose.Pose, gf GroupFinding, cues []cueRow) []Reason {
 	rs := []Reason{{Kind: "load", Movement: g.movement, Value: gf.Moment}}
+	for _, c := range cues {
+		if c.group.movement == g.movement && c.group.toward == g.toward && c.patches == nil {
+			rs = append(rs, Reason{Kind: "cue", Movement: g.movement, Value: c.cue.Intensity})
+		}
+	}
 	if len(gf.Muscles) > 0 {
 		id := gf.Muscles[0]
 		rs = append(rs, Reason{Kind: "arm", Movement: g.movement, Value: p.MovementArm(id, g.movement), Source: a.Model.Muscles[id].PathSource})
