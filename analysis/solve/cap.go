@@ -4,8 +4,12 @@ import (
 	"fmt"
 )
 
-// capRoom is the least room above the least effort, relative to it.
-const capRoom = 1e-9
+const (
+	// capRoom is the least room above the least effort, relative to it.
+	capRoom = 1e-9
+	// capUsed is how closely an answer must use the cap up, relative to it.
+	capUsed = 1e-10
+)
 
 // capped is the workspace of the capped bounds: the least-effort solution that
 // all of them start from, and the direction of the piece.
@@ -44,7 +48,7 @@ func (s *Solver) BoundWithin(cost []float64, cap float64, sol *Solution) {
 	}
 	s.restore()
 	s.climb(c, cap, sol)
-	if sol.Status != Optimal {
+	if off := s.p.Effort(sol.X) - cap; sol.Status != Optimal || off > capUsed*cap || sol.Price > 0 && -off > capUsed*cap {
 		s.uncapped(c, cap, sol)
 	}
 	sol.Objective = 0
@@ -55,23 +59,19 @@ func (s *Solver) BoundWithin(cost []float64, cap float64, sol *Solution) {
 }
 
 // slack writes the answer where the cap does not bind: the direction of y is its
-// proof. Where rounding spoils that, a bound without the cap is more exact, if
-// its effort happens to be low enough.
-func (s *Solver) slack(c []float64, cap float64, sol *Solution) {
+// proof, unless rounding spoils it.
+func (s *Solver) slack(c []float64, sol *Solution) {
 	q, b := &s.qp, &s.cap
-	sound := q.polish() && q.amiss(0, c, b.dy) <= sound*max(largest(c), largest(b.dy))
-	if !sound {
-		if s.linear(c, sol); sol.Status == Optimal && s.p.Effort(sol.X) <= cap {
-			return
-		}
+	if q.polish() && q.amiss(0, c, b.dy) <= sound/10*max(largest(c), largest(b.dy)) {
+		s.take(sol, Optimal, q.x, b.dy)
 	}
-	s.take(sol, Optimal, q.x, b.dy)
 }
 
 // uncapped tries what the bound is without the cap, after the path was lost. It
 // stands where the effort there happens to be low enough, and where the gain is
 // endless and effortless.
 func (s *Solver) uncapped(c []float64, cap float64, sol *Solution) {
+	sol.Price = 0
 	s.linear(c, sol)
 	switch {
 	case sol.Status == Optimal && s.p.Effort(sol.X) <= cap:

@@ -37,6 +37,7 @@ type simplex struct {
 	size     float64   // of x, for tolerances
 	floor    float64   // reduced costs below it are worth nothing
 	still    int       // exchanges without progress
+	open     int       // columns from here on are fixed and not looked at
 	steps    int
 	ray      []float64
 }
@@ -94,6 +95,7 @@ func (s *simplex) feasible() (outcome, bool) {
 	for j := range s.at {
 		s.at[j] = atLow
 	}
+	s.open = s.n + 2*s.m
 	copy(s.x, s.lo)
 	s.size = max(s.missing(s.g, s.x), math.SmallestNonzeroFloat64)
 	clear(s.price)
@@ -125,6 +127,7 @@ func (s *simplex) feasible() (outcome, bool) {
 	for j := s.n; j < s.n+2*s.m; j++ {
 		s.top[j], s.price[j] = 0, 0
 	}
+	s.open = s.n
 	s.ready = true
 	return least, true
 }
@@ -137,6 +140,33 @@ func (s *simplex) missed() bool {
 		}
 	}
 	return false
+}
+
+// resume tries the basis of the last program on a loaded one of the same shape
+// and reports whether it is feasible there.
+func (s *simplex) resume(f *scaled) bool {
+	if !s.ready || len(s.head) != f.m || len(s.at) != f.n+2*f.m {
+		return false
+	}
+	s.begin(f)
+	for j, place := range s.at {
+		if j >= f.n {
+			s.top[j], s.price[j] = 0, 0
+		} else if place == atHigh && math.IsInf(f.hi[j], 1) {
+			s.at[j] = atLow
+		}
+	}
+	s.open = s.n
+	if !s.refresh() {
+		return false
+	}
+	for r, j := range s.head {
+		if s.xb[r] < s.low(j)-held*s.size || s.xb[r] > s.top[j]+held*s.size {
+			return false
+		}
+	}
+	s.ready = true
+	return true
 }
 
 // minimise finds the least value of a cost, from a feasible basis.
@@ -206,7 +236,7 @@ func (s *simplex) reduce() {
 func (s *simplex) choose() (int, float64) {
 	best, at, cost := 0.0, -1, 0.0
 	bland := s.patience()
-	for j, place := range s.at {
+	for j, place := range s.at[:s.open] {
 		if place >= 0 {
 			continue
 		}
@@ -279,7 +309,7 @@ func (s *simplex) update(q, out, r int, d float64) {
 	pivot := s.inv[r*s.m : r*s.m+s.m]
 	add(s.y, d, pivot)
 	wq := s.weight[q]
-	for j, place := range s.at[:s.n+2*s.m] {
+	for j, place := range s.at[:s.open] {
 		if place >= 0 || s.top[j] == s.low(j) {
 			continue
 		}

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"tautline/testdata/peer"
 )
@@ -192,5 +193,70 @@ func TestAgreesWithEstablishedSolvers(t *testing.T) {
 	t.Logf("%d feasible, %d infeasible, %d capped bounds; the peer left %d answers open", feasible, infeasible, capped, unsaid)
 	if feasible < count/2 || infeasible < count/20 || capped < count/5 || unsaid > count/10 {
 		t.Errorf("too few of a kind to mean much")
+	}
+}
+
+// TestWholeBodyProgramsAgree solves programs of the size of a whole body here
+// and there and logs how long each took in this run. CVXOPT is an interior-point
+// solver that is handed dense rows, as are most; building a program is not
+// counted on either side.
+func TestWholeBodyProgramsAgree(t *testing.T) {
+	const whole = 4 // programs
+	r := rand.New(rand.NewPCG(21, 4))
+	var programs []*Program
+	var questions []asked
+	var s Solver
+	var sol Solution
+	for k := range whole {
+		size := posture
+		size.idle, size.repeated = 60*k, k%3
+		p := random(r, size)
+		cost := make([]float64, len(p.C))
+		cost[7*k] = -1
+		s.Load(p)
+		sol.Status = Unsolved
+		s.Minimise(&sol)
+		q := ask(p, cost)
+		cap := 1.1 * sol.Objective
+		q.Cap, q.Times = &cap, 2
+		programs, questions = append(programs, p), append(questions, q)
+	}
+	var ours, theirs [3]float64
+	for k, a := range answers(t, questions) {
+		p, cost, cap := programs[k], questions[k].Costs[0], *questions[k].Cap
+		if a.Cost == nil || a.Within[0][0] == nil || a.Bounds[0] == nil {
+			t.Logf("program %d: the peer left it open", k)
+			continue
+		}
+		theirs[0] += a.QPms
+		theirs[1] += a.LPms
+		theirs[2] += a.Capms
+		best := [3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}
+		var least, bound, within Solution
+		for range 10 {
+			var s Solver // nothing is warm
+			s.Load(p)
+			for i, work := range []func(){
+				func() { least = Solution{}; s.Minimise(&least) },
+				func() { s.Bound(cost, &bound) },
+				func() { s.BoundWithin(cost, cap, &within) },
+			} {
+				start := time.Now()
+				work()
+				best[i] = min(best[i], time.Since(start).Seconds()*1e3)
+			}
+		}
+		for i := range best {
+			ours[i] += best[i]
+		}
+		holds(t, Check(p, &least))
+		holds(t, CheckBound(p, cost, &bound))
+		holds(t, CheckBoundWithin(p, cost, cap, &within))
+		about(t, "least effort", least.Objective, *a.Cost, 1e-8*(1+math.Abs(*a.Cost)))
+		about(t, "bound", bound.Objective, *a.Bounds[0], 1e-6*(1+math.Abs(*a.Bounds[0])))
+		about(t, "capped bound", within.Objective, *a.Within[0][0], 1e-6*(1+math.Abs(*a.Within[0][0])))
+	}
+	for i, what := range []string{"least effort (CVXOPT)", "first bound (HiGHS)", "capped bound (CVXOPT)"} {
+		t.Logf("%-22s %7.3f ms here, %8.3f ms there: %.1f times", what, ours[i]/whole, theirs[i]/whole, theirs[i]/ours[i])
 	}
 }

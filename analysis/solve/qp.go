@@ -46,6 +46,9 @@ const (
 	// share of that at which the weighted columns would meet the rows alone: where
 	// they need not work at all, the multipliers go to zero.
 	idleForce = 1e-3
+	// idleSize is the least size of x that the rows are measured by, as a share of
+	// the likely one.
+	idleSize = 1e-6
 	// endlessly is the size of x, relative to what the program's figures make
 	// likely, at which the search is taken to run away.
 	endlessly = 1e9
@@ -71,7 +74,7 @@ type quadratic struct {
 	reference    float64   // a likely size of x
 	force        float64   // the largest reduced cost, for tolerances
 	near         float64   // how closely Newton's method is to meet the rows
-	noise        float64   // what rounding in y does to a weightless x
+	noise        float64   // what rounding in y does to x
 	steps        int
 }
 
@@ -108,11 +111,15 @@ func (q *quadratic) begin(f *scaled) {
 		}
 	}
 	q.delta, q.ease = pullY*q.sigma, 1
+	still := q.reference == 0 // only the costs can move x
 	for j, w := range f.w {
 		_, value := f.column(j)
 		q.d[j] = max(w, pullX*max(dot(value, value), 1)/q.sigma)
 		q.full[j] = q.d[j] - w
 		q.rho[j] = q.full[j]
+		if still {
+			q.reference = max(q.reference, math.Abs(f.c[j])/q.d[j])
+		}
 	}
 	copy(q.c, f.c)
 	q.steps = 0
@@ -226,8 +233,8 @@ func (q *quadratic) pull(delta, ease float64) {
 
 // short puts b - A x into g and returns its largest part relative to x.
 func (q *quadratic) short() float64 {
-	size := q.missing(q.g, q.x)
-	return largest(q.g) / max(size, math.SmallestNonzeroFloat64)
+	size := max(q.missing(q.g, q.x), idleSize*q.reference, math.SmallestNonzeroFloat64)
+	return largest(q.g) / size
 }
 
 // polish takes the rest out of the rows by moving x itself and not through y.
@@ -297,6 +304,11 @@ func (q *quadratic) newton() bool {
 		if t == 0 {
 			break
 		}
+		if t*largest(q.dy) <= ulps/4*largest(q.y) {
+			// y has no digits left: what remains is for the polish.
+			q.noise = max(q.noise, largest(q.g)/2)
+			return true
+		}
 		add(q.y, t, q.dy)
 		full = t == 1
 	}
@@ -306,7 +318,7 @@ func (q *quadratic) newton() bool {
 // answer sets v, x and the gradient g for the multipliers y, brings the set of
 // k to the columns that are between their limits, and reports whether it changed.
 func (q *quadratic) answer() (changed bool) {
-	q.size, q.noise = largest(q.b), 0
+	q.size, q.noise = max(largest(q.b), idleSize*q.reference), 0
 	top := largest(q.y)
 	copy(q.g, q.b)
 	for i := range q.g {
@@ -324,7 +336,7 @@ func (q *quadratic) answer() (changed bool) {
 			q.spread(j, -x, q.g)
 			q.size = max(q.size, math.Abs(x))
 		}
-		if free && q.rho[j] > 0 {
+		if free {
 			q.noise = max(q.noise, ulps*(top+math.Abs(q.c[j]))/q.d[j])
 		}
 		if free != q.in[j] {

@@ -95,7 +95,7 @@ func (s *Solver) linear(c []float64, sol *Solution) {
 	}
 	got := s.lp.minimise(c)
 	if got == lost { // once more from the start
-		s.lset = false
+		s.lset, s.lp.ready = false, false
 		if !s.startLP(sol) {
 			return
 		}
@@ -121,6 +121,10 @@ func (s *Solver) startLP(sol *Solution) bool {
 			s.shortfall(sol)
 		}
 		return s.lp.ready
+	}
+	if s.lp.resume(&s.scaled) {
+		s.lset, s.miss = true, false
+		return true
 	}
 	s.lp.begin(&s.scaled)
 	got, ok := s.lp.feasible()
