@@ -16,6 +16,7 @@ type Solver struct {
 	cap  capped
 	qset bool      // qp has begun on this program
 	cset bool      // cap has begun on this program
+	done bool      // qp stands at the solution of this program
 	lset bool      // lp has begun on this program
 	miss bool      // lp knows that the program cannot be met
 	side []float64 // keeps b while another is tried
@@ -29,7 +30,7 @@ func (s *Solver) Load(p *Program) {
 	p.check()
 	s.p = p
 	s.load(p)
-	s.qset, s.cset, s.lset, s.miss = false, false, false, false
+	s.qset, s.cset, s.done, s.lset, s.miss = false, false, false, false, false
 }
 
 // Minimise finds the least of effort plus cost into sol. What sol holds on
@@ -58,6 +59,7 @@ func (s *Solver) Minimise(sol *Solution) {
 		s.trouble(sol)
 		return
 	}
+	s.done = true
 	s.take(sol, Optimal, s.qp.x, s.qp.y)
 	sol.Objective = s.p.value(sol.X)
 	sol.Steps = s.qp.steps
