@@ -223,7 +223,7 @@ func TestCautionsAttachToWhatCallsForThem(t *testing.T) {
 
 func TestMovementSaysWhatLengthensAndTurns(t *testing.T) {
 	stand, sit := analyse(t, "standing"), analyse(t, "standing; right knee flexed 90")
-	mv := whole.Between(stand, sit)
+	mv := whole.Between(stand, sit, 0)
 	get := func(key string) analysis.MovementFinding {
 		id, _ := whole.Model.Muscle(key)
 		return mv.Muscles[id]

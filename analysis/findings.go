@@ -152,6 +152,20 @@ type MovementFinding struct {
 	// Turns is true when the length passes an extreme on the way, so that the
 	// change over the phase is not the whole story.
 	Turns bool
+	// Peak and Mean are its activation over the phase in the least effort; zero
+	// where no position on the way can be held.
+	Peak, Mean float64
+	// Contraction is what it does while it works; "" when it does not.
+	Contraction Contraction
+}
+
+// GroupWork is what a functional group that works does over a movement.
+type GroupWork struct {
+	Movement    body.MovementID
+	Toward      bool
+	Peak, Mean  float64 // of what the group could do, over the phase
+	Contraction Contraction
+	Muscles     []body.MuscleID // the members that do it, most first
 }
 
 // Movement is the analysis of a phase between two postures.
@@ -160,6 +174,16 @@ type Movement struct {
 	// Groups names the functional groups that lengthen or shorten most, most first.
 	Groups []GroupChange
 	Joints []JointChange // what moves, most first
+	// Work names the functional groups that work on the way, most first.
+	Work []GroupWork
+	// Quick is true when the movement is quick enough for inertia to count, and
+	// inertia is counted. QuickBelow is the duration from which down it does, s.
+	Quick      bool
+	QuickBelow float64
+	// Held of Looked positions on the way, both ends included, can be held;
+	// only those count in what is said to work.
+	Held, Looked int
+	Doubts       []Doubt
 }
 
 // GroupChange is how a functional group's length changes over a movement.

@@ -70,7 +70,7 @@ func Assess(ctx context.Context, a *analysis.Analyser, s Study, progress func(do
 		p.Phase, p.Reading = phases[i], readings[phases[i].Words]
 		p.Findings = memo.findings(phases[i].Words, before, i > 0, readings)
 		if !p.Hold() {
-			p.Movement = memo.movement(phases[i].Words, phases[i].NextWords, readings)
+			p.Movement = memo.movement(phases[i].Words, phases[i].NextWords, float64(phases[i].To-phases[i].From)/1000, readings)
 		}
 		if n := done.Add(1); progress != nil {
 			progress(int(n), total)
@@ -102,11 +102,17 @@ type memo struct {
 	a        *analysis.Analyser
 	mu       sync.Mutex
 	postures map[[2]string]func() *analysis.Findings
-	ways     map[[2]string]func() *analysis.Movement
+	ways     map[way]func() *analysis.Movement
+}
+
+// way is what a movement depends on.
+type way struct {
+	from, to string
+	duration float64 // s, cut to where it makes no difference
 }
 
 func newMemo(a *analysis.Analyser) *memo {
-	return &memo{a: a, postures: map[[2]string]func() *analysis.Findings{}, ways: map[[2]string]func() *analysis.Movement{}}
+	return &memo{a: a, postures: map[[2]string]func() *analysis.Findings{}, ways: map[way]func() *analysis.Movement{}}
 }
 
 // none stands for "no posture before" in a memo key; no text contains it.
@@ -133,14 +139,18 @@ func (m *memo) findings(words, before string, has bool, readings map[string]post
 	return get()
 }
 
-func (m *memo) movement(from, to string, readings map[string]posture.Reading) *analysis.Movement {
-	key := [2]string{from, to}
+// movement gives the way between two postures. How long it takes, s, only
+// counts where it is quick: slow ways are all alike.
+func (m *memo) movement(from, to string, duration float64, readings map[string]posture.Reading) *analysis.Movement {
+	start, end := m.findings(from, none, false, readings), m.findings(to, none, false, readings)
+	if slow := m.a.QuickBelow(start, end); duration > slow {
+		duration = slow
+	}
+	key := way{from, to, duration}
 	m.mu.Lock()
 	get, ok := m.ways[key]
 	if !ok {
-		get = sync.OnceValue(func() *analysis.Movement {
-			return m.a.Between(m.findings(from, none, false, readings), m.findings(to, none, false, readings))
-		})
+		get = sync.OnceValue(func() *analysis.Movement { return m.a.Between(start, end, duration) })
 		m.ways[key] = get
 	}
 	m.mu.Unlock()
