@@ -41,7 +41,7 @@ const leastPress = 0.01
 
 // cueRows collects what the cues ask. What a contact cue asks is known only
 // once the posture is solved without it.
-func (a *Analyser) cueRows(cues []body.Cue) []cueRow {
+func (a *Analyser) cueRows(p *pose.Pose, cues []body.Cue) []cueRow {
 	var rows []cueRow
 	for _, c := range cues {
 		switch c.Kind {
@@ -55,12 +55,31 @@ func (a *Analyser) cueRows(cues []body.Cue) []cueRow {
 		default:
 			for _, g := range a.groups {
 				if g.movement == c.Movement && (c.Kind == body.PullIn && c.Toward == g.toward || c.Kind == body.Brace) {
-					rows = append(rows, cueRow{cue: c, group: g, least: c.Intensity})
+					rows = append(rows, cueRow{cue: c, group: g, least: c.Intensity * a.braced(p, c, g)})
 				}
 			}
 		}
 	}
 	return rows
+}
+
+// braced is the part of a group's strength that the group on the other side can
+// stand against: bracing a joint, the stronger side works no harder than the
+// weaker one can hold. One for other cues, and where nothing is on the other side.
+func (a *Analyser) braced(p *pose.Pose, c body.Cue, g group) float64 {
+	if c.Kind != body.Brace {
+		return 1
+	}
+	i := slices.IndexFunc(a.groups, func(o group) bool { return o.movement == g.movement && o.toward != g.toward })
+	own := g.capacity(a, p)
+	if i < 0 || own == 0 {
+		return 1
+	}
+	other := a.groups[i].capacity(a, p)
+	if other == 0 {
+		return 1
+	}
+	return math.Min(1, other/own)
 }
 
 // at gives the rows for a pose: how much each muscle does for its group there.

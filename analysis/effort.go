@@ -71,7 +71,7 @@ type effort struct {
 // newEffort finds the best way of holding the posture that p is set to.
 func newEffort(a *Analyser, p *pose.Pose, f *Findings, supports []body.Support, posture body.Posture) *effort {
 	e := &effort{out: Effort{NearBest: a.NearBest, Short: []Shortfall{}, Forces: []SupportForce{}, Unmet: []Unmet{}}}
-	e.heed(func(cues []cueRow) *balance { return newBalance(a, p, f, supports, posture, cues) }, a.cueRows(posture.Cues))
+	e.heed(func(cues []cueRow) *balance { return newBalance(a, p, f, supports, posture, cues) }, a.cueRows(p, posture.Cues))
 	if e.out.Held {
 		e.forces()
 	} else if e.best.Status == solve.Infeasible {
