@@ -84,9 +84,28 @@ func BenchmarkBoundCold(b *testing.B) {
 	cost := make([]float64, len(p.C))
 	for b.Loop() {
 		s.Load(p)
+		s.lp.ready = false // not from the last basis
 		s.Bound(cost, &sol)
 	}
 	b.ReportMetric(float64(sol.Steps), "steps")
+}
+
+func BenchmarkMinimiseOutOfReach(b *testing.B) {
+	p, _ := benched()
+	far := *p
+	far.B = append([]float64(nil), p.B...)
+	for i := range far.B {
+		far.B[i] *= 20
+	}
+	var s Solver
+	var sol Solution
+	for b.Loop() {
+		s.Load(&far)
+		s.Minimise(&sol)
+	}
+	if sol.Status != Infeasible {
+		b.Fatal(sol.Status)
+	}
 }
 
 func BenchmarkBoundWithin(b *testing.B) {

@@ -65,7 +65,7 @@ type quadratic struct {
 	d, rho, full []float64 // w + rho, the pull on x, and the full pull
 	x, xk, v     []float64 // v = A·y - c + rho xk
 	y, yk        []float64
-	ax, g, dy, p []float64
+	g, dy, p     []float64
 	k, l         []float64 // stiffness of the columns in k's set, and its factor
 	in           []bool    // the columns that are in k
 	drift        int       // changes to k since it was built
@@ -85,7 +85,7 @@ func (q *quadratic) begin(f *scaled) {
 	for _, s := range []*[]float64{&q.c, &q.d, &q.rho, &q.full, &q.x, &q.xk, &q.v, &q.p} {
 		*s = resize(*s, n)
 	}
-	for _, s := range []*[]float64{&q.y, &q.yk, &q.g, &q.dy, &q.ax} {
+	for _, s := range []*[]float64{&q.y, &q.yk, &q.g, &q.dy} {
 		*s = resize(*s, m)
 	}
 	q.k, q.l = resize(q.k, m*m), resize(q.l, m*m)
