@@ -34,6 +34,11 @@ func WriteExplainJoint(w io.Writer, m *body.Model, f *analysis.Findings, movemen
 		}
 		p.joint(m, f, id, o, used)
 	}
+	if words := supportWords(m, f); words != "" {
+		p.blank()
+		p.item(2, labelColumn, "Supports", words)
+	}
+	p.unheld(f)
 	p.sources(used)
 	p.foot(o, "Made by "+o.tool()+", body model "+m.Version)
 	return p.end()
@@ -76,13 +81,17 @@ func (p *page) muscle(m *body.Model, f *analysis.Findings, id body.MuscleID, o O
 	}
 	used.addReasons(mf.Reasons)
 	p.item(2, labelColumn, "Here", roleWords(mf))
+	if effort := effortWords(f, mf); effort != "" {
+		p.item(2, labelColumn, "Effort", effort)
+	}
 	p.item(2, labelColumn, "Length", lengthWords(mf))
 	p.reasons(mf.Reasons, func(r analysis.Reason) string { return muscleReason(m, r) })
 	for i := range f.Groups {
 		if g := &f.Groups[i]; slices.Contains(g.Muscles, id) {
-			p.group(m, g, used)
+			p.group(m, f, g, used)
 		}
 	}
+	p.unheld(f)
 	p.sources(used)
 }
 
@@ -95,7 +104,7 @@ func (p *page) joint(m *body.Model, f *analysis.Findings, id body.MovementID, o 
 	p.item(2, labelColumn, "Range", rangeWords(mo))
 	for i := range f.Groups {
 		if g := &f.Groups[i]; g.Movement == id {
-			p.group(m, g, used)
+			p.group(m, f, g, used)
 		}
 	}
 	rows := [][]string{{"Muscle", "acts toward", " of its span", "length"}}
@@ -119,11 +128,11 @@ func (p *page) joint(m *body.Model, f *analysis.Findings, id body.MovementID, o 
 }
 
 // group writes one group's finding with its reasons.
-func (p *page) group(m *body.Model, g *analysis.GroupFinding, used *sources) {
+func (p *page) group(m *body.Model, f *analysis.Findings, g *analysis.GroupFinding, used *sources) {
 	used.addReasons(g.Reasons)
-	only := &analysis.Findings{Groups: []analysis.GroupFinding{*g}}
+	only := &analysis.Findings{Groups: []analysis.GroupFinding{*g}, Effort: f.Effort}
 	p.statements("Group", Statements(m, only, Technical), Technical)
-	p.reasons(g.Reasons, func(r analysis.Reason) string { return groupReason(m, g, r) })
+	p.reasons(g.Reasons, func(r analysis.Reason) string { return groupReason(m, f, g, r) })
 }
 
 // reasons writes the links of an answer.
@@ -134,6 +143,14 @@ func (p *page) reasons(reasons []analysis.Reason, words func(analysis.Reason) st
 			p.item(2, labelColumn, label, text)
 			label = ""
 		}
+	}
+}
+
+// unheld says that no way of holding the posture was found, for then nothing is
+// said to have to work.
+func (p *page) unheld(f *analysis.Findings) {
+	if text, mend := Unheld(f); text != "" {
+		p.item(2, labelColumn, "Doubt", doubtWords(analysis.Doubt{Text: text, Mend: mend}))
 	}
 }
 

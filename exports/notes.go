@@ -132,9 +132,13 @@ func (n *notes) findings(f *analysis.Findings) {
 		n.statements(section.title, only(said, section.kind))
 	}
 	n.statements("Changed from the phase before", n.speaker.changes(f))
-	if len(f.Doubts) > 0 {
+	if words := supportWords(n.r.Model, f); words != "" && n.o.Voice == Technical {
+		n.list("Supports")
+		n.bullet(words, "")
+	}
+	if all := doubts(f); len(all) > 0 {
 		n.list("Doubts")
-		for _, d := range f.Doubts {
+		for _, d := range all {
 			n.bullet(doubtWords(d), "")
 		}
 	}

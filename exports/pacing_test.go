@@ -94,7 +94,7 @@ func TestWhatIsKeptWhenOneThingFits(t *testing.T) {
 		{"then the specific caution", "Reach", 9, []string{"Reach: the calf is drawn long on both sides.", "Keep the load overhead light and under control.", "Stop on pain, dizziness or numbness."}},
 		{"then the care line", "Reach", 11.2, []string{"Reach: the calf is drawn long on both sides.", "Keep the load overhead light and under control.", "For teaching; not a measurement. Stop on pain, dizziness or numbness."}},
 		{"then other findings, in order", "Reach", 16, []string{
-			"Reach: the calf is drawn long on both sides.", "The front of the shoulder may be working on both sides.",
+			"Reach: the calf is drawn long on both sides.", "The calf has to be working on both sides.",
 			"Keep the load overhead light and under control.", "For teaching; not a measurement. Stop on pain, dizziness or numbness."}},
 	} {
 		r := sampleReport([]string{c.title}, seconds(0), timeline.Instant(c.seconds*1000))

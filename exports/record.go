@@ -62,6 +62,7 @@ type PostureRecord struct {
 	Cautions        []CautionRecord `json:"cautions"`
 	Contacts        []ContactRecord `json:"contacts"`
 	CentreOfMassMm  [3]Number       `json:"centre_of_mass_mm"` // forward, up, right
+	Effort          EffortRecord    `json:"effort"`
 	SourcesReferred []string        `json:"sources"`
 }
 
@@ -84,31 +85,34 @@ type SaidRecord struct {
 
 // GroupRecord is one finding about a functional group.
 type GroupRecord struct {
-	Movement string         `json:"movement"` // key
-	Group    string         `json:"group"`    // "knee flexors"
-	Role     string         `json:"role"`
-	Grade    string         `json:"grade"`
-	Muscles  []string       `json:"muscles"` // keys, most important first
-	Place    Number         `json:"place"`
-	MomentNm Number         `json:"moment_nm"`
-	Effort   Number         `json:"effort"` // moment_nm as a share of what the group could do
-	Reasons  []ReasonRecord `json:"reasons"`
+	Movement string   `json:"movement"` // key
+	Group    string   `json:"group"`    // "knee flexors"
+	Role     string   `json:"role"`
+	Grade    string   `json:"grade"`
+	Muscles  []string `json:"muscles"` // keys, most important first
+	Place    Number   `json:"place"`
+	MomentNm Number   `json:"moment_nm"`
+	Effort   Number   `json:"effort"` // moment_nm as a share of what the group could do
+	BoundsRecord
+	Split   []SpanRecord   `json:"split"` // members that the position does not tell apart
+	Reasons []ReasonRecord `json:"reasons"`
 }
 
 // MuscleRecord is one finding about a muscle.
 type MuscleRecord struct {
-	Muscle           string         `json:"muscle"` // key
-	LengthMm         Number         `json:"length_mm"`
-	Place            Number         `json:"place"`
-	FibreRatio       Number         `json:"fibre_ratio"`
-	State            string         `json:"state"`
-	FromAnatomicalMm Number         `json:"from_anatomical_mm"`
-	FromPreviousMm   Number         `json:"from_previous_mm"`
-	Role             string         `json:"role"`
-	Grade            string         `json:"grade"`
-	For              string         `json:"for"` // key of a movement, or ""
-	Toward           bool           `json:"toward"`
-	Reasons          []ReasonRecord `json:"reasons"` // empty for a quiet muscle
+	Muscle           string `json:"muscle"` // key
+	LengthMm         Number `json:"length_mm"`
+	Place            Number `json:"place"`
+	FibreRatio       Number `json:"fibre_ratio"`
+	State            string `json:"state"`
+	FromAnatomicalMm Number `json:"from_anatomical_mm"`
+	FromPreviousMm   Number `json:"from_previous_mm"`
+	Role             string `json:"role"`
+	Grade            string `json:"grade"`
+	For              string `json:"for"` // key of a movement, or ""
+	Toward           bool   `json:"toward"`
+	BoundsRecord
+	Reasons []ReasonRecord `json:"reasons"` // empty for a quiet muscle
 }
 
 // ReasonRecord is one link of the answer to "why".
@@ -116,7 +120,7 @@ type ReasonRecord struct {
 	Kind     string `json:"kind"`
 	Movement string `json:"movement"` // key, or ""
 	Value    Number `json:"value"`
-	Unit     string `json:"unit"`      // "deg", "mm", "N·m", "ratio" or ""
+	Unit     string `json:"unit"`      // "deg", "mm", "N·m", "ratio" or ""; of a bound, value is its least in any way
 	LengthMm Number `json:"length_mm"` // what a position adds to the muscle's length
 	Text     string `json:"text"`
 	Source   string `json:"source"` // key, or ""
@@ -251,8 +255,10 @@ func reasonRecords(m *body.Model, reasons []analysis.Reason, words func(analysis
 			rec.Value, rec.Unit = mm(r.Value), "mm"
 		case "load":
 			rec.Value, rec.Unit = Number(math.Round(r.Value*100)/100), "N·m"
-		case "source":
+		case "source", "cue":
 			rec.Value, rec.Unit = share(r.Value), "ratio"
+		case "bound":
+			rec.Value, rec.Unit, rec.LengthMm = share(r.Value), "ratio", 0
 		}
 		list[i] = rec
 	}

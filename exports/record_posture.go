@@ -17,6 +17,7 @@ func RecordPosture(m *body.Model, reading *posture.Reading, f *analysis.Findings
 	}
 	used := newSources(m)
 	used.addFindings(f)
+	all := doubts(f)
 	rec := PostureRecord{
 		Canonical:       reading.Canonical,
 		Unknown:         make([]UnknownRecord, len(reading.Unknown)),
@@ -24,10 +25,11 @@ func RecordPosture(m *body.Model, reading *posture.Reading, f *analysis.Findings
 		Groups:          make([]GroupRecord, len(f.Groups)),
 		Muscles:         make([]MuscleRecord, len(f.Muscles)),
 		Joints:          make([]JointRecord, len(f.Joints)),
-		Doubts:          make([]DoubtRecord, len(f.Doubts)),
+		Doubts:          make([]DoubtRecord, len(all)),
 		Cautions:        make([]CautionRecord, len(f.Cautions)),
 		Contacts:        make([]ContactRecord, len(f.Contacts)),
 		CentreOfMassMm:  mmVec(f.CentreOfMass),
+		Effort:          effortRecord(m, &f.Effort),
 		SourcesReferred: []string{},
 	}
 	for i, u := range reading.Unknown {
@@ -40,7 +42,13 @@ func RecordPosture(m *body.Model, reading *posture.Reading, f *analysis.Findings
 			Movement: mv.Key, Group: groupName(mv, g.Toward),
 			Role: string(g.Role), Grade: string(g.Grade), Muscles: muscleKeys(m, g.Muscles),
 			Place: share(g.Place), MomentNm: Number(math.Round(g.Moment*100) / 100), Effort: share(g.Effort),
-			Reasons: reasonRecords(m, g.Reasons, func(r analysis.Reason) string { return groupReason(m, g, r) }),
+			BoundsRecord: boundsRecord(g.Bounds), Split: make([]SpanRecord, len(g.Split)),
+			Reasons: reasonRecords(m, g.Reasons, func(r analysis.Reason) string { return groupReason(m, f, g, r) }),
+		}
+	}
+	for i := range f.Groups {
+		for k, s := range f.Groups[i].Split {
+			rec.Groups[i].Split[k] = SpanRecord{m.Muscles[s.Muscle].Key, boundsRecord(s.Bounds)}
 		}
 	}
 	for i := range f.Muscles {
@@ -50,7 +58,7 @@ func RecordPosture(m *body.Model, reading *posture.Reading, f *analysis.Findings
 		mv := &m.Movements[j.Movement]
 		rec.Joints[i] = JointRecord{mv.Key, deg(j.Value), j.Stated, deg(j.Past)}
 	}
-	for i, d := range f.Doubts {
+	for i, d := range all {
 		rec.Doubts[i] = DoubtRecord(d)
 	}
 	for i, c := range f.Cautions {
@@ -72,7 +80,7 @@ func muscleRecord(m *body.Model, f *analysis.MuscleFinding) MuscleRecord {
 		Muscle:   mu.Key,
 		LengthMm: mm(f.Length), Place: share(f.Place), FibreRatio: share(f.Fibre), State: string(f.State),
 		FromAnatomicalMm: mm(f.FromAnatomical), FromPreviousMm: mm(f.FromPrevious),
-		Role: string(f.Role), Grade: string(f.Grade), Toward: f.Toward, Reasons: []ReasonRecord{},
+		Role: string(f.Role), Grade: string(f.Grade), Toward: f.Toward, BoundsRecord: boundsRecord(f.Bounds), Reasons: []ReasonRecord{},
 	}
 	if f.Role != analysis.Quiet {
 		rec.Reasons = reasonRecords(m, f.Reasons, func(r analysis.Reason) string { return muscleReason(m, r) })

@@ -9,6 +9,7 @@ import (
 
 	"tautline/analysis"
 	"tautline/analysis/body"
+	"tautline/analysis/geom"
 	"tautline/analysis/posture"
 	"tautline/timeline"
 )
@@ -50,6 +51,11 @@ func sampleModel() *body.Model {
 			mu.Name, mu.Plain = s.String()+" "+mu.Name, s.String()+" "+mu.Plain
 			mu.Fibre, mu.PCSA, mu.Source = 0.05, 0.001, "made_up"
 			m.Muscles = append(m.Muscles, mu)
+		}
+	}
+	for _, s := range []body.Side{body.Right, body.Left} {
+		for _, word := range []string{"heel", "toes"} {
+			m.Patches = append(m.Patches, body.Patch{Key: word + s.Suffix(), Name: s.String() + " " + word, Word: word, Side: s})
 		}
 	}
 	return m
@@ -96,6 +102,26 @@ func sampleGroup(m *body.Model, movement string, role analysis.Role, grade analy
 	}
 }
 
+// sampleWork makes a working group as the balance of the whole body gives it,
+// with two members that it does not tell apart.
+func sampleWork(m *body.Model, movement string, grade analysis.Grade, b analysis.Bounds, muscles ...string) analysis.GroupFinding {
+	g := sampleGroup(m, movement, analysis.Working, grade, muscles...)
+	g.Bounds, g.Effort = b, b.Best
+	g.Reasons = []analysis.Reason{
+		{Kind: "load", Movement: g.Movement, Value: 34.2},
+		{Kind: "arm", Movement: g.Movement, Value: -0.045, Source: "made_up"},
+		{Kind: "bound", Movement: -1, Value: b.Least, Length: b.Lo},
+		{Kind: "model", Movement: -1},
+	}
+	if len(g.Muscles) > 1 {
+		g.Split = []analysis.Span{
+			{Muscle: g.Muscles[0], Bounds: analysis.Bounds{Best: 0.2, Lo: 0.08, Hi: 0.31}},
+			{Muscle: g.Muscles[1], Bounds: analysis.Bounds{Best: 0.1, Hi: 0.24}},
+		}
+	}
+	return g
+}
+
 // sampleFindings is a posture with a bit of everything.
 func sampleFindings(m *body.Model) *analysis.Findings {
 	f := &analysis.Findings{
@@ -104,6 +130,8 @@ func sampleFindings(m *body.Model) *analysis.Findings {
 			sampleGroup(m, "ankle_dorsiflexion_l-", analysis.DrawnLong, analysis.Geometry, "gastrocnemius_medial_l", "gastrocnemius_lateral_l", "soleus_l"),
 			sampleGroup(m, "shoulder_flexion_r+", analysis.Working, analysis.May, "deltoid_anterior_r"),
 			sampleGroup(m, "shoulder_flexion_l+", analysis.Working, analysis.May, "deltoid_anterior_l"),
+			sampleWork(m, "ankle_dorsiflexion_r-", analysis.Must, analysis.Bounds{Best: 0.3, Least: 0.27, Lo: 0.29, Hi: 0.3}, "soleus_r", "gastrocnemius_medial_r"),
+			sampleWork(m, "ankle_dorsiflexion_l-", analysis.Must, analysis.Bounds{Best: 0.3, Least: 0.27, Lo: 0.29, Hi: 0.3}, "soleus_l", "gastrocnemius_medial_l"),
 			sampleGroup(m, "trunk_bend-", analysis.DrawnLong, analysis.Geometry, "obliques_l"),
 			sampleGroup(m, "knee_flexion_r-", analysis.Working, analysis.NotTold, "rectus_femoris_r"),
 			sampleGroup(m, "knee_flexion_l+", analysis.Slack, analysis.Geometry, "biceps_femoris_l"),
@@ -112,6 +140,8 @@ func sampleFindings(m *body.Model) *analysis.Findings {
 		Doubts:   []analysis.Doubt{{Kind: "support", Text: "The left heel is 3 cm off the floor.", Mend: "Say how the left knee is bent.", Source: "made_up"}},
 		Cautions: []analysis.Caution{{Key: "overhead load", Why: "a load is held with the arms raised"}},
 		Contacts: []analysis.Contact{{Patch: "heel_r", On: body.Floor}},
+		Effort: analysis.Effort{Held: true, Solved: true, Cost: 0.4, NearBest: 1.1, Short: []analysis.Shortfall{}, Primal: 2e-14, Gap: -3e-13,
+			Forces: []analysis.SupportForce{{Patch: "heel_r", Force: geom.V(0, 300, 0)}, {Patch: "heel_l", Force: geom.V(0, 358, 0)}, {Patch: "toes_r", Force: geom.V(0, 58, 0)}}},
 	}
 	for i := range m.Muscles {
 		f.Muscles = append(f.Muscles, analysis.MuscleFinding{

@@ -111,7 +111,10 @@ func (p *page) findings(sp *speaker, f *analysis.Findings, full bool) {
 		p.statements(section.label, most(only(all, section.kind), full), sp.voice)
 	}
 	p.statements("Changed", sp.changes(f), sp.voice)
-	for i, d := range f.Doubts {
+	if words := supportWords(sp.model, f); words != "" && sp.voice == Technical {
+		p.item(2, labelColumn, "Supports", words)
+	}
+	for i, d := range doubts(f) {
 		p.item(2, labelColumn, onlyFirst(i, "Doubt"), doubtWords(d))
 	}
 	if full {

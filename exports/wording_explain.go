@@ -9,7 +9,8 @@ import (
 	"tautline/analysis/body"
 )
 
-// roleWords says a muscle's own state, for the answer to "why".
+// roleWords says a muscle's own state, for the answer to "why": whether it
+// works, and shortened, lengthened or holding; else how long it is.
 func roleWords(f *analysis.MuscleFinding) string {
 	where := map[analysis.LengthState]string{
 		analysis.Short: "near its shortest",
@@ -19,6 +20,11 @@ func roleWords(f *analysis.MuscleFinding) string {
 	if where == "" {
 		where = "of a length that cannot be told"
 	}
+	doing := map[analysis.LengthState]string{
+		analysis.Short: ", shortened",
+		analysis.Mid:   ", holding at a middle length",
+		analysis.Long:  ", lengthened",
+	}[f.State]
 	var work string
 	switch {
 	case f.Grade == analysis.NotTold:
@@ -31,6 +37,9 @@ func roleWords(f *analysis.MuscleFinding) string {
 		work = "It is likely working"
 	default:
 		work = "It may be working"
+	}
+	if f.Role == analysis.Working && f.Grade != analysis.NotTold && doing != "" {
+		return work + doing + "."
 	}
 	return fmt.Sprintf("It is %s. %s.", where, work)
 }
@@ -106,7 +115,7 @@ func muscleReason(m *body.Model, r analysis.Reason) string {
 
 // groupReason says one link of the answer to "why" about a group. The figures of
 // positions, lengths and arms are those of its first muscle.
-func groupReason(m *body.Model, g *analysis.GroupFinding, r analysis.Reason) string {
+func groupReason(m *body.Model, f *analysis.Findings, g *analysis.GroupFinding, r analysis.Reason) string {
 	first := "its first muscle"
 	if len(g.Muscles) > 0 {
 		mu := &m.Muscles[g.Muscles[0]]
@@ -123,12 +132,32 @@ func groupReason(m *body.Model, g *analysis.GroupFinding, r analysis.Reason) str
 			return fmt.Sprintf("%s has a moment arm of %.0f mm there toward %s", first, abs(r.Value)*1000, direction(mo, r.Value >= 0))
 		case "load":
 			mo := &m.Movements[r.Movement]
-			return fmt.Sprintf("at the %s, gravity and loads ask for %.0f N·m toward %s", jointName(mo), abs(r.Value), direction(mo, g.Toward))
+			if bounded(g) {
+				return fmt.Sprintf("at the %s they give %s toward %s in the way of holding this that costs least effort", jointName(mo), torque(r.Value), direction(mo, g.Toward))
+			}
+			return fmt.Sprintf("at the %s, gravity and loads ask for %s toward %s", jointName(mo), torque(r.Value), direction(mo, g.Toward))
+		case "cue":
+			return fmt.Sprintf("the words ask for %s of what they can do", percent(r.Value))
+		case "bound":
+			words := boundWords(f, "they", r.Value, r.Length)
+			if lowered(g) {
+				words += "; with angles, arms and weights a little off it may come out less, so it is said less firmly"
+			}
+			return words
 		case "model":
-			return "which muscles carry it, or whether something passive does, position alone does not decide"
+			if bounded(g) {
+				return "this is for holding still; habit and tension of one's own choosing are not in it"
+			}
+			return "whether these muscles give it, or ligaments and passive tension do, is not settled"
 		}
 		return ""
 	})
+}
+
+// lowered reports whether a grade is softer than the bounds by themselves would
+// make it.
+func lowered(g *analysis.GroupFinding) bool {
+	return g.Grade != analysis.Must && (g.Least >= leastNamed || g.Grade != analysis.Likely && g.Lo >= leastNamed)
 }
 
 // reason finishes the words of a reason with the key of its source. Words of its

@@ -1,6 +1,9 @@
 package exports
 
 import (
+	"cmp"
+	"slices"
+
 	"tautline/analysis"
 	"tautline/analysis/body"
 )
@@ -11,9 +14,41 @@ import (
 func CautionText(c analysis.Caution) string { return cautionWords(c) }
 
 // GroupWhy words one reason of a finding about a group.
-func GroupWhy(m *body.Model, g *analysis.GroupFinding, r analysis.Reason) string {
-	return groupReason(m, g, r)
+func GroupWhy(m *body.Model, f *analysis.Findings, g *analysis.GroupFinding, r analysis.Reason) string {
+	return groupReason(m, f, g, r)
 }
+
+// Doubts lists what the reader should know about a posture.
+func Doubts(f *analysis.Findings) []analysis.Doubt { return doubts(f) }
+
+// Unheld says that no way of holding a posture was found, and what is missing;
+// mend says what would help. Both are empty when the posture can be held.
+func Unheld(f *analysis.Findings) (text, mend string) {
+	if f.Effort.Held || len(f.Muscles) == 0 {
+		return "", ""
+	}
+	all := doubts(f)
+	i := slices.IndexFunc(all, tellsUnheld)
+	return all[i].Text, all[i].Mend
+}
+
+// Supports says what each support bears; empty when that was not computed.
+func Supports(m *body.Model, f *analysis.Findings) string { return supportWords(m, f) }
+
+// MuscleNoun is what one muscle is called in a sentence, without its side.
+func MuscleNoun(m *body.Model, id body.MuscleID, v Voice) string {
+	mu := &m.Muscles[id]
+	if v == Technical {
+		return spokenName(bareName(mu.Name, mu.Side))
+	}
+	return cmp.Or(alone[body.Bare(mu.Key)], plainNoun(mu))
+}
+
+// MuscleEffort gives a working muscle's activation in figures, or "".
+func MuscleEffort(f *analysis.Findings, mf *analysis.MuscleFinding) string { return effortWords(f, mf) }
+
+// NearBest says which ways of holding a posture a span of efforts is over.
+func NearBest(f *analysis.Findings) string { return nearBest(f) }
 
 // MuscleWhy words one reason of a finding about a muscle.
 func MuscleWhy(m *body.Model, r analysis.Reason) string { return muscleReason(m, r) }

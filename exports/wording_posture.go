@@ -9,9 +9,10 @@ import (
 	"tautline/analysis/body"
 )
 
-// Statements says the findings of one posture, what is known before what may be,
-// and among equals as the analysis ranks them. Left and right are said together
-// where they agree, and nothing is said twice.
+// Statements says the findings of one posture: what is firm before what may be
+// and what cannot be told, as the analysis ranks them; of what works, what must
+// before what is likely. Left and right are said together where they agree, and
+// nothing is said twice. Last comes what the position does not tell apart.
 func Statements(m *body.Model, f *analysis.Findings, v Voice) []Statement {
 	return newSpeaker(m, v).posture(f)
 }
@@ -22,7 +23,7 @@ func (sp *speaker) posture(f *analysis.Findings) []Statement {
 		return statements
 	}
 	groups := sp.merge(f.Groups)
-	slices.SortStableFunc(groups, func(a, b merged) int { return softness[a.grade] - softness[b.grade] })
+	rank(groups)
 	heard := heard{}
 	for _, g := range groups {
 		if g.subject = heard.news(string(g.role), g.subject); len(g.nouns) == 0 {
@@ -34,11 +35,31 @@ func (sp *speaker) posture(f *analysis.Findings) []Statement {
 		}
 		statements = append(statements, st)
 	}
-	return statements
+	return append(statements, sp.splits(f)...)
 }
 
-// softness orders grades from what is known to what cannot be told.
-var softness = map[analysis.Grade]int{analysis.Geometry: 0, analysis.Must: 0, analysis.Likely: 1, analysis.May: 2, analysis.NotTold: 3}
+// rank puts firm findings first, as the analysis ranks them whatever they are
+// about, and what must work before what is likely to in the places of either.
+func rank(groups []merged) {
+	slices.SortStableFunc(groups, func(a, b merged) int { return softness[a.grade] - softness[b.grade] })
+	var places []int
+	var works []merged
+	for i, g := range groups {
+		if g.role == analysis.Working {
+			places, works = append(places, i), append(works, g)
+		}
+	}
+	slices.SortStableFunc(works, func(a, b merged) int { return firmness[a.grade] - firmness[b.grade] })
+	for k, i := range places {
+		groups[i] = works[k]
+	}
+}
+
+// softness tells what is firm from what may be and what cannot be told.
+var softness = map[analysis.Grade]int{analysis.May: 1, analysis.NotTold: 2}
+
+// firmness orders the grades of work. Geometry alone never shows work.
+var firmness = map[analysis.Grade]int{analysis.Must: 0, analysis.Likely: 1, analysis.May: 2, analysis.Geometry: 2, analysis.NotTold: 3}
 
 // heard remembers what was said, and of which sides.
 type heard map[string]map[side]bool
@@ -182,11 +203,14 @@ func (sp *speaker) figures(f *analysis.Findings, g merged) string {
 
 // groupValue gives the one number of a group, or one a side where they differ.
 func groupValue(m *body.Model, f *analysis.Findings, g merged) string {
+	first := &f.Groups[g.groups[0]]
 	words := "at %s of the span"
-	if g.role == analysis.Working {
+	switch {
+	case g.role == analysis.Working && bounded(first):
+		words = "give %s in the way that costs least effort"
+	case g.role == analysis.Working:
 		words = "gravity and loads ask %s"
 	}
-	first := &f.Groups[g.groups[0]]
 	var values, sided []string
 	for _, i := range g.groups {
 		gf := &f.Groups[i]
@@ -195,10 +219,7 @@ func groupValue(m *body.Model, f *analysis.Findings, g merged) string {
 		}
 		value := percent(gf.Place)
 		if g.role == analysis.Working {
-			value = fmt.Sprintf("%.0f N·m", abs(gf.Moment))
-			if gf.Effort > 0 && finite(gf.Effort) {
-				value += " (" + percent(gf.Effort) + " of what they could do here)"
-			}
+			value = momentWords(gf)
 		}
 		if g.role == analysis.Working && gf.Moment == 0 || !finite(gf.Place) || !finite(gf.Moment) {
 			continue
@@ -210,11 +231,49 @@ func groupValue(m *body.Model, f *analysis.Findings, g merged) string {
 	case len(values) == 0:
 		return ""
 	case len(values) == 1 && len(sided) > 1:
-		return fmt.Sprintf(words, values[0]+" on each side")
+		words = fmt.Sprintf(words, values[0]+" on each side")
 	case len(values) == 1:
-		return fmt.Sprintf(words, values[0])
+		words = fmt.Sprintf(words, values[0])
+	default:
+		words = fmt.Sprintf(words, strings.Join(sided, ", "))
 	}
-	return fmt.Sprintf(words, strings.Join(sided, ", "))
+	if least := leastWords(f, g); least != "" {
+		words += "; " + least
+	}
+	return words
+}
+
+// momentWords gives a working group's moment and its share of what the group
+// could do: "34 N·m, 21% of what they could do here".
+func momentWords(g *analysis.GroupFinding) string {
+	words := torque(g.Moment)
+	switch {
+	case !finite(g.Effort) || g.Effort <= 0:
+		return words
+	case g.Effort > 1:
+		return words + ", more than they could do here"
+	}
+	return words + ", " + percent(g.Effort) + " of what they could do here"
+}
+
+// leastWords says what a group does at least: in any way of holding the posture,
+// or in near-best ones. Of two sides it is the lesser.
+func leastWords(f *analysis.Findings, g merged) string {
+	least, lo := 1.0, 1.0
+	for _, i := range g.groups {
+		if gf := &f.Groups[i]; gf.Role != analysis.Working || !bounded(gf) {
+			return ""
+		} else {
+			least, lo = min(least, gf.Least), min(lo, gf.Lo)
+		}
+	}
+	switch {
+	case least >= leastNamed:
+		return "at least " + percent(least) + " in any way"
+	case lo >= leastNamed:
+		return "at least " + percent(lo) + " in " + nearBest(f)
+	}
+	return ""
 }
 
 // sameMovement reports whether two movements are one, on whichever side.

@@ -206,6 +206,7 @@ func TestReasonsInWords(t *testing.T) {
 	m := sampleModel()
 	ankle := sampleMovement(m, "ankle_dorsiflexion_r")
 	g := sampleGroup(m, "ankle_dorsiflexion_r-", analysis.Working, analysis.May, "soleus_r")
+	f := sampleFindings(m)
 	for _, c := range []struct{ got, want string }{
 		{muscleReason(m, analysis.Reason{Kind: "position", Movement: ankle, Value: 0.35, Length: 0.0118}), "The right ankle at 20° of dorsiflexion makes it 12 mm longer."},
 		{muscleReason(m, analysis.Reason{Kind: "position", Movement: ankle, Value: -0.35, Length: -0.0118}), "The right ankle at 20° of plantarflexion makes it 12 mm shorter."},
@@ -213,9 +214,9 @@ func TestReasonsInWords(t *testing.T) {
 		{muscleReason(m, analysis.Reason{Kind: "source", Movement: -1, Value: 1.104, Source: "made_up"}), "Its fibres are at 1.10 of their optimal length [made_up]."},
 		{muscleReason(m, analysis.Reason{Kind: "odd", Movement: -1, Text: "Words of its own.", Source: "made_up"}), "Words of its own [made_up]."},
 		{muscleReason(m, analysis.Reason{Kind: "odd", Movement: -1}), ""},
-		{groupReason(m, &g, analysis.Reason{Kind: "load", Movement: ankle, Value: 34.2}), "At the right ankle, gravity and loads ask for 34 N·m toward plantarflexion."},
-		{groupReason(m, &g, analysis.Reason{Kind: "arm", Movement: ankle, Value: -0.0451}), "The soleus has a moment arm of 45 mm there toward plantarflexion."},
-		{groupReason(m, &g, analysis.Reason{Kind: "model", Movement: -1}), "Which muscles carry it, or whether something passive does, position alone does not decide."},
+		{groupReason(m, f, &g, analysis.Reason{Kind: "load", Movement: ankle, Value: 34.2}), "At the right ankle, gravity and loads ask for 34 N·m toward plantarflexion."},
+		{groupReason(m, f, &g, analysis.Reason{Kind: "arm", Movement: ankle, Value: -0.0451}), "The soleus has a moment arm of 45 mm there toward plantarflexion."},
+		{groupReason(m, f, &g, analysis.Reason{Kind: "model", Movement: -1}), "Whether these muscles give it, or ligaments and passive tension do, is not settled."},
 	} {
 		if c.got != c.want {
 			t.Errorf("%q, want %q", c.got, c.want)

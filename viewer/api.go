@@ -83,11 +83,21 @@ type apiFindings struct {
 	Unknown    []apiUnknown   `json:"unknown"`
 	Statements []apiStatement `json:"statements"` // of the posture, ranked
 	Movement   []apiStatement `json:"movement"`   // of the way to the next mark, ranked
+	Held       apiHeld        `json:"held"`
 	Doubts     []apiDoubt     `json:"doubts"`
 	Cautions   []string       `json:"cautions"`
 	Joints     []apiJoint     `json:"joints"` // what was stated
 	Sources    []apiSource    `json:"sources"`
 	Muscles    apiMuscles     `json:"muscles"`
+}
+
+// apiHeld tells whether the posture can be held.
+type apiHeld struct {
+	Held     bool   `json:"held"`
+	Text     string `json:"text"` // when it cannot: what is missing
+	Mend     string `json:"mend"`
+	Supports string `json:"supports"`  // what each bears; may be empty
+	NearBest string `json:"near_best"` // which ways of holding it spans are over
 }
 
 // apiUnknown is a stretch of the words that was not understood. From and To
@@ -107,6 +117,16 @@ type apiStatement struct {
 	Figures string      `json:"figures"`
 	Reasons []apiReason `json:"reasons"`
 	Muscles []int       `json:"muscles"` // indices into the model's muscles
+	Spans   []apiSpan   `json:"spans"`   // of members that the position does not tell apart
+}
+
+// apiSpan is how much of its full effort a muscle gives, in shares of one.
+type apiSpan struct {
+	Muscle int     `json:"muscle"` // index
+	Name   string  `json:"name"`   // in the voice asked for, without its side
+	Best   float64 `json:"best"`   // in the way that costs least effort
+	Lo     float64 `json:"lo"`     // in near-best ways
+	Hi     float64 `json:"hi"`
 }
 
 type apiReason struct {
@@ -146,6 +166,9 @@ type apiMuscles struct {
 	NextGrades string `json:"next_grades"`
 	// Places are the places in their own spans, per mille.
 	Places []int `json:"places"`
+	// Efforts are shares of full effort in the way that costs least, per mille.
+	Efforts     []int `json:"efforts"`
+	NextEfforts []int `json:"next_efforts"`
 }
 
 // apiMuscle is everything about one muscle in one phase.
@@ -159,7 +182,9 @@ type apiMuscle struct {
 	Role    string      `json:"role"`
 	Grade   string      `json:"grade"`
 	Place   float64     `json:"place"`   // in its own span, 0 to 1
-	State   string      `json:"state"`   // in two sentences
+	State   string      `json:"state"`   // in one or two sentences
+	Effort  string      `json:"effort"`  // in figures; empty where none is known
+	Span    []apiSpan   `json:"span"`    // one where its near-best span is known, else none
 	Length  string      `json:"length"`  // in figures
 	Actions string      `json:"actions"` // what it is known to do
 	Reasons []apiReason `json:"reasons"`

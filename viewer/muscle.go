@@ -26,15 +26,20 @@ func (s *Server) getMuscle(w http.ResponseWriter, r *http.Request) {
 }
 
 func muscle(snap *snapshot, phase, id int, v exports.Voice) apiMuscle {
-	mu, mf := &snap.model.Muscles[id], &snap.report.Phases[phase].Findings.Muscles[id]
+	f := snap.report.Phases[phase].Findings
+	mu, mf := &snap.model.Muscles[id], &f.Muscles[id]
 	used := map[string]bool{mu.Source: true, mu.PathSource: true}
 	a := apiMuscle{
 		Name: mu.Name, Latin: mu.Latin, Plain: mu.Plain, From: mu.Origin, To: mu.Insertion, Note: mu.Note,
 		Role: string(mf.Role), Grade: string(mf.Grade),
 		Place: float64(perMille(mf.Place)) / 1000,
 		State: exports.MuscleState(mf), Length: exports.MuscleLength(mf),
+		Effort: exports.MuscleEffort(f, mf), Span: []apiSpan{},
 		Actions: exports.MuscleActions(snap.model, mf.Muscle, v),
 		Reasons: reasons(mf.Reasons, used, func(r analysis.Reason) string { return exports.MuscleWhy(snap.model, r) }),
+	}
+	if mf.Role == analysis.Working && mf.Hi > mf.Best {
+		a.Span = spans(snap.model, []analysis.Span{{Muscle: mf.Muscle, Bounds: mf.Bounds}}, v)
 	}
 	a.Sources = sources(snap.model, used)
 	return a

@@ -53,7 +53,7 @@ func findings(snap *snapshot, i int, v exports.Voice) apiFindings {
 		Number: p.Number, Canonical: p.Reading.Canonical,
 		Unknown:    unknown(p.Words, p.Reading.Unknown),
 		Statements: []apiStatement{}, Movement: []apiStatement{}, Doubts: []apiDoubt{}, Cautions: []string{},
-		Joints: []apiJoint{}, Sources: []apiSource{}, Muscles: apiMuscles{Places: []int{}},
+		Joints: []apiJoint{}, Sources: []apiSource{}, Muscles: apiMuscles{Places: []int{}, Efforts: []int{}, NextEfforts: []int{}},
 	}
 	used := map[string]bool{}
 	f := p.Findings
@@ -62,9 +62,12 @@ func findings(snap *snapshot, i int, v exports.Voice) apiFindings {
 		for _, g := range st.Groups {
 			group := &f.Groups[g]
 			a.Reasons = append(a.Reasons, reasons(group.Reasons, used, func(r analysis.Reason) string {
-				return exports.GroupWhy(m, group, r)
+				return exports.GroupWhy(m, f, group, r)
 			})...)
 			a.Muscles = append(a.Muscles, indices(group.Muscles)...)
+			if st.Kind == exports.Untold && len(a.Spans) == 0 {
+				a.Spans = spans(m, group.Split, v)
+			}
 		}
 		answer.Statements = append(answer.Statements, distinct(a))
 	}
@@ -78,7 +81,8 @@ func findings(snap *snapshot, i int, v exports.Voice) apiFindings {
 		}
 	}
 	if f != nil {
-		for _, d := range f.Doubts {
+		answer.Held = held(m, f)
+		for _, d := range exports.Doubts(f) {
 			answer.Doubts = append(answer.Doubts, apiDoubt{d.Kind, d.Text, d.Mend})
 			used[d.Source] = true
 		}
@@ -102,8 +106,30 @@ func findings(snap *snapshot, i int, v exports.Voice) apiFindings {
 
 func statement(st exports.Statement) apiStatement {
 	return apiStatement{Kind: string(st.Kind), Grade: string(st.Grade), Text: st.Text, Figures: st.Figures,
-		Reasons: []apiReason{}, Muscles: []int{}}
+		Reasons: []apiReason{}, Muscles: []int{}, Spans: []apiSpan{}}
 }
+
+func held(m *body.Model, f *analysis.Findings) apiHeld {
+	h := apiHeld{Held: f.Effort.Held, Supports: exports.Supports(m, f), NearBest: exports.NearBest(f)}
+	h.Text, h.Mend = exports.Unheld(f)
+	return h
+}
+
+// spans gives the members of a group that the position does not tell apart, of
+// the two sides the first.
+func spans(m *body.Model, split []analysis.Span, v exports.Voice) []apiSpan {
+	list := []apiSpan{}
+	for _, s := range split {
+		name := exports.MuscleNoun(m, s.Muscle, v)
+		if s.Hi >= s.Best && !slices.ContainsFunc(list, func(o apiSpan) bool { return o.Name == name }) {
+			list = append(list, apiSpan{int(s.Muscle), name, ratio(s.Best), ratio(s.Lo), ratio(s.Hi)})
+		}
+	}
+	return list
+}
+
+// ratio rounds a share to what a page can show.
+func ratio(share float64) float64 { return float64(perMille(share)) / 1000 }
 
 // distinct drops what the left and the right side, or two joints, say twice.
 func distinct(a apiStatement) apiStatement {
@@ -148,16 +174,25 @@ func joint(m *body.Model, j analysis.JointValue) apiJoint {
 // muscles tells of every muscle in columns; next is the posture at the next
 // mark, or nil.
 func muscles(f, next *analysis.Findings) apiMuscles {
-	a := apiMuscles{Places: make([]int, len(f.Muscles))}
+	a := apiMuscles{Places: make([]int, len(f.Muscles)), Efforts: efforts(f)}
 	for i := range f.Muscles {
 		a.Places[i] = perMille(f.Muscles[i].Place)
 	}
 	a.Roles, a.Grades = codes(f)
-	a.NextRoles, a.NextGrades = a.Roles, a.Grades
+	a.NextRoles, a.NextGrades, a.NextEfforts = a.Roles, a.Grades, a.Efforts
 	if next != nil {
 		a.NextRoles, a.NextGrades = codes(next)
+		a.NextEfforts = efforts(next)
 	}
 	return a
+}
+
+func efforts(f *analysis.Findings) []int {
+	list := make([]int, len(f.Muscles))
+	for i := range f.Muscles {
+		list[i] = perMille(f.Muscles[i].Best)
+	}
+	return list
 }
 
 func codes(f *analysis.Findings) (roles, grades string) {
