@@ -136,7 +136,7 @@ func (w *way) between(p *pose.Pose, t float64, swings []swing, k int) {
 			f.Joints = append(f.Joints, JointValue{Movement: body.MovementID(id), Value: v0 + ease(t)*(v1-v0)})
 		}
 	}
-	for _, cues := range [][]cueRow{w.a.cueRows(w.posture.Cues), nil} { // a cue that nothing resists on the way is let go
+	for _, cues := range [][]cueRow{w.a.cueRows(p, w.posture.Cues), nil} { // a cue that nothing resists on the way is let go
 		b := newBalance(w.a, p, f, supports, w.posture, cues)
 		if swings != nil {
 			q := swings[k].generalised(p)
