@@ -61,17 +61,23 @@ func each(b *testing.B, signs []float64, bound func(s *Solver, cost []float64, s
 	cost := make([]float64, len(p.C))
 	bound(&s, cost, &sol)
 	b.ReportAllocs()
-	steps, count, k := 0, 0, 0
+	steps, count, searched, k := 0, 0, 0, 0
 	for b.Loop() {
 		j := k % len(cost)
+		if j == 0 {
+			s.seen.forget() // as for a new program
+		}
 		cost[j] = signs[k/len(cost)%len(signs)]
 		bound(&s, cost, &sol)
 		cost[j] = 0
 		k++
-		steps += sol.Steps
+		if steps += sol.Steps; sol.Steps > 0 {
+			searched++
+		}
 		count++
 	}
 	b.ReportMetric(float64(steps)/float64(count), "steps/op")
+	b.ReportMetric(float64(searched)/float64(count), "searched")
 }
 
 func BenchmarkBoundLeast(b *testing.B) { each(b, []float64{1}, (*Solver).Bound) }

@@ -46,15 +46,18 @@ func (s *Solver) BoundWithin(cost []float64, cap float64, sol *Solution) {
 	if !(cap-s.cap.effort > capRoom*s.cap.effort) {
 		return
 	}
+	if s.known(c, cap*(1+capUsed), sol) {
+		sol.Objective = dot(cost, sol.X)
+		return
+	}
 	s.restore()
 	s.climb(c, cap, sol)
 	if off := s.p.Effort(sol.X) - cap; sol.Status != Optimal || off > capUsed*cap || sol.Price > 0 && -off > capUsed*cap {
 		s.uncapped(c, cap, sol)
+	} else {
+		s.witness(s.qp.x)
 	}
-	sol.Objective = 0
-	for j, v := range sol.X {
-		sol.Objective += cost[j] * v
-	}
+	sol.Objective = dot(cost, sol.X)
 	sol.Steps = s.qp.steps
 }
 
@@ -120,6 +123,7 @@ func (s *Solver) startCap() bool {
 	b.k = append(b.k[:0], s.qp.k...)
 	b.l = append(b.l[:0], s.qp.l...)
 	b.effort = s.qp.effort()
+	s.witness(b.x)
 	return true
 }
 

@@ -188,3 +188,67 @@ func TestMalformedProgramsPanic(t *testing.T) {
 		})
 	}
 }
+
+// A column that rests in some known point needs no search, and the answer is
+// the one that a search gives.
+func TestKnownPointsSaveSearches(t *testing.T) {
+	p, _ := benched()
+	var s Solver
+	var sol, fresh Solution
+	s.Load(p)
+	s.Minimise(&sol)
+	cap := 1.1 * sol.Objective
+	resting := append([]float64(nil), sol.X...)
+	cost := make([]float64, len(p.C))
+	saved := 0
+	for j, x := range resting {
+		cost[j] = 1
+		s.Bound(cost, &sol)
+		holds(t, CheckBound(p, cost, &sol))
+		if x == p.Lo[j] && sol.Steps > 0 {
+			t.Errorf("column %d rests, and %d steps were taken", j, sol.Steps)
+		}
+		if sol.Steps == 0 {
+			saved++
+		}
+		if j%20 == 0 {
+			var other Solver
+			other.Load(p)
+			other.Bound(cost, &fresh)
+			about(t, "bound", sol.Objective, fresh.Objective, 1e-10)
+			s.BoundWithin(cost, cap, &sol)
+			other.BoundWithin(cost, cap, &fresh)
+			about(t, "capped bound", sol.Objective, fresh.Objective, 1e-10)
+		}
+		cost[j] = 0
+	}
+	if saved < len(resting)/4 {
+		t.Errorf("only %d searches saved", saved)
+	}
+}
+
+// Every bound of a whole-body program must be settled, not only most.
+func TestBoundsOfWholeBodiesAllHold(t *testing.T) {
+	for k := range 4 {
+		size := posture
+		size.idle, size.repeated = 80*k, k
+		p := random(rand.New(rand.NewPCG(uint64(k), 41)), size)
+		var s Solver
+		var sol Solution
+		s.Load(p)
+		s.Minimise(&sol)
+		holds(t, Check(p, &sol))
+		cap := 1.1 * sol.Objective
+		cost := make([]float64, len(p.C))
+		for j := range cost {
+			for _, sign := range []float64{1, -1} {
+				cost[j] = sign
+				s.Bound(cost, &sol)
+				holds(t, CheckBound(p, cost, &sol))
+				s.BoundWithin(cost, cap, &sol)
+				holds(t, CheckBoundWithin(p, cost, cap, &sol))
+			}
+			cost[j] = 0
+		}
+	}
+}

@@ -14,8 +14,9 @@ type Solver struct {
 	qp   quadratic
 	lp   simplex
 	cap  capped
-	qset bool      // qp has begun on this program
-	cset bool      // cap has begun on this program
+	qset bool // qp has begun on this program
+	cset bool // cap has begun on this program
+	seen witnesses
 	done bool      // qp stands at the solution of this program
 	lset bool      // lp has begun on this program
 	miss bool      // lp knows that the program cannot be met
@@ -30,6 +31,7 @@ func (s *Solver) Load(p *Program) {
 	p.check()
 	s.p = p
 	s.load(p)
+	s.seen.forget()
 	s.qset, s.cset, s.done, s.lset, s.miss = false, false, false, false, false
 }
 
@@ -60,6 +62,7 @@ func (s *Solver) Minimise(sol *Solution) {
 		return
 	}
 	s.done = true
+	s.witness(s.qp.x)
 	s.take(sol, Optimal, s.qp.x, s.qp.y)
 	sol.Objective = s.p.value(sol.X)
 	sol.Steps = s.qp.steps
@@ -70,8 +73,12 @@ func (s *Solver) Minimise(sol *Solution) {
 // of one loaded program start from one another.
 func (s *Solver) Bound(cost []float64, sol *Solution) {
 	s.loaded()
+	c := s.scaleCost(cost)
 	sol.shape(s.m, s.n)
-	s.linear(s.scaleCost(cost), sol)
+	if !s.known(c, math.Inf(1), sol) {
+		s.linear(c, sol)
+	}
+	sol.Objective = dot(cost, sol.X)
 }
 
 // scaleCost checks a cost and returns it in the scaled columns.
@@ -105,6 +112,7 @@ func (s *Solver) linear(c []float64, sol *Solution) {
 	}
 	switch got {
 	case least:
+		s.witness(s.lp.x)
 		s.take(sol, Optimal, s.lp.x, s.lp.y)
 	case endless:
 		s.take(sol, Unbounded, s.lp.x, s.lp.y)
