@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strings"
 
 	"tautline/analysis/body"
 	"tautline/analysis/geom"
@@ -50,6 +49,7 @@ func (a *Analyser) Analyse(posture body.Posture, before *Findings) *Findings {
 	e := newEffort(a, p, f, supports, posture)
 	f.Effort = e.out
 	a.groupFindings(f, p, e, supports, asked(p, forces))
+	f.Pulls = a.pulls(f, p, e)
 	a.doubts(f, placed, complete)
 	a.effortDoubts(f)
 	a.cautions(f)
@@ -70,24 +70,45 @@ func (a *Analyser) settle(f *Findings, p *pose.Pose, r body.Resolved, posture bo
 		return placed, r.Supports
 	}
 	var kept []body.Support
-	lifted, best := body.Middle, a.misfit(p, placed)/2 // leaving out must mend more than half
-	for _, side := range []body.Side{body.Right, body.Left} {
+	lifted, best := "", a.misfit(p, placed)/2 // leaving out must mend more than half
+	for _, l := range []struct {
+		said  string
+		sides []body.Side
+	}{
+		{"The right leg is lifted off the floor in this posture and carries nothing.", []body.Side{body.Right}},
+		{"The left leg is lifted off the floor in this posture and carries nothing.", []body.Side{body.Left}},
+		{"Both legs are lifted off the floor in this posture and carry nothing.", []body.Side{body.Right, body.Left}},
+	} {
+		if len(l.sides) == 2 && kept != nil {
+			break // one leg explains it
+		}
 		rest := slices.DeleteFunc(slices.Clone(r.Supports), func(s body.Support) bool {
-			return s.On == body.Floor && strings.HasSuffix(s.Patch, side.Suffix()) && !slices.Contains(posture.Supports, s)
+			patch, ok := a.Model.Patch(s.Patch)
+			return ok && s.On == body.Floor && a.ofLeg(patch.Segment) && slices.Contains(l.sides, patch.Side) && !slices.Contains(posture.Supports, s)
 		})
 		if len(rest) == 0 || len(rest) == len(r.Supports) {
 			continue
 		}
 		if w := a.misfit(p, try(rest)); w < best && hangs(p, a.Model, r.Supports, rest) {
-			kept, lifted, best = rest, side, w
+			kept, lifted, best = rest, l.said, w
 		}
 	}
-	if lifted == body.Middle {
+	if lifted == "" {
 		return try(r.Supports), r.Supports
 	}
-	f.Doubts = append(f.Doubts, Doubt{Kind: "support", Text: "The " + lifted.String() + " leg is lifted off the floor in this posture and carries nothing.",
+	f.Doubts = append(f.Doubts, Doubt{Kind: "support", Text: lifted,
 		Mend: "Name what it rests on, if it rests on something."})
 	return try(kept), kept
+}
+
+// ofLeg reports whether a segment hangs from a hip.
+func (a *Analyser) ofLeg(s body.SegmentID) bool {
+	for ; s != body.Ground; s = a.Model.Segments[s].Parent {
+		if body.Bare(a.Model.Segments[s].Key) == "thigh" {
+			return true
+		}
+	}
+	return false
 }
 
 // misfit is how badly a body rests, m: the largest gap, or how far a joint had

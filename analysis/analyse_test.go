@@ -189,6 +189,8 @@ func TestDoubtsAreSaid(t *testing.T) {
 		"standing; right knee flexed 160":                     "past the published range",
 		"standing; right hip flexed 90; right knee flexed 90": "right leg is lifted off the floor",
 		"all fours; elbows flexed 40":                         "cm ",
+		"supine; hips flexed 90":                              "Both legs are lifted",
+		"supine; left hip flexed 60":                          "left leg is lifted",
 	} {
 		f := analyse(t, words)
 		if !slices.ContainsFunc(f.Doubts, func(d analysis.Doubt) bool { return strings.Contains(d.Text, want) }) {

@@ -133,6 +133,7 @@ type Findings struct {
 	CentreOfMass geom.Vec     // m
 	Effort       Effort       // what holding it asks of the muscles as a whole
 	Contacts     []Contact
+	Pulls        []Pull // by MuscleID: which end of each would move, and where to
 }
 
 // Contact is one patch that rests on something.
