@@ -5,6 +5,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -128,5 +129,34 @@ func TestTheReadmeCountsTheMusclesRight(t *testing.T) {
 	want := fmt.Sprintf("%d muscle parts a side", len(body.Adult().Muscles)/2)
 	if !strings.Contains(string(read(t, ".md")["README.md"]), want) {
 		t.Errorf("the README does not say %q", want)
+	}
+}
+
+// TestLinksOfTheDocumentsLeadSomewhere: to files of this tree; and their room
+// lists name folders that are there.
+func TestLinksOfTheDocumentsLeadSomewhere(t *testing.T) {
+	n := 0
+	for file := range parts {
+		text := string(read(t, ".md")[file])
+		for _, m := range regexp.MustCompile(`\]\(([^)\s]+)\)`).FindAllStringSubmatch(text, -1) {
+			if strings.Contains(m[1], "://") {
+				continue
+			}
+			n++
+			if _, err := os.Stat(filepath.Join(doc.Root(), filepath.Dir(file), m[1])); err != nil {
+				t.Errorf("%s: %v", file, err)
+			}
+		}
+		for _, m := range regexp.MustCompile("`((?:analysis|timeline|exports|viewer|testdata|cmd)/[\\w./-]*)`").FindAllStringSubmatch(text, -1) {
+			if n++; regexp.MustCompile(`[A-Z]{2,}_`).MatchString(m[1]) {
+				continue // REGION_muscles.csv stands for several
+			}
+			if _, err := os.Stat(filepath.Join(doc.Root(), m[1])); err != nil {
+				t.Errorf("%s names a place that is not there: %v", file, err)
+			}
+		}
+	}
+	if n < 10 {
+		t.Errorf("only %d links and places were found", n)
 	}
 }
