@@ -5,15 +5,12 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"tautline/analysis"
-	"tautline/analysis/body"
-	"tautline/analysis/posture"
 	"tautline/exports"
 	"tautline/timeline"
 )
 
 func analyseCommand() *cobra.Command {
-	var words string
+	var words, with, against string
 	var phase int
 	c := &cobra.Command{
 		Use:     "analyse [STUDY]",
@@ -21,14 +18,23 @@ func analyseCommand() *cobra.Command {
 		Short:   "Say what each posture does to the muscles: a study, one phase, or a posture alone",
 		Example: `  tautline analyse warm-up.study
   tautline analyse warm-up.study --phase 3 --voice technical
-  tautline analyse --posture "standing; arms overhead; hands carry 2 kg"`,
+  tautline analyse --posture "standing; arms overhead; hands carry 2 kg"
+  tautline analyse --posture "standing on toes; arms overhead" --against "heels down"
+  tautline analyse warm-up.study --phase 3 --with "palms turned"`,
 		Args: args("", "STUDY"),
 	}
 	asJSON, voice := jsonFlag(c), voiceFlag(c)
 	c.Flags().StringVarP(&words, "posture", "p", "", "analyse this posture, with no study; - reads it from standard input")
 	c.Flags().IntVar(&phase, "phase", 0, "only this phase, counted from 1")
+	c.Flags().StringVar(&with, "with", "", "vary the posture first: \"heels down\", \"with 2 kg\", \"palms turned\"")
+	c.Flags().StringVar(&against, "against", "", "say what changes from the posture to this variant or other posture")
+	percent := nearBestFlag(c)
 	c.RunE = func(c *cobra.Command, a []string) error {
 		o, err := options(c, *voice)
+		if err != nil {
+			return err
+		}
+		near, err := nearBest(c, *percent)
 		if err != nil {
 			return err
 		}
@@ -40,21 +46,19 @@ func analyseCommand() *cobra.Command {
 			if words, err = fromStdin(c, words); err != nil {
 				return err
 			}
-			m, reading, f := analysePosture(words)
-			if *asJSON {
-				err = exports.WritePostureJSON(out, m, &reading, f, o)
-			} else {
-				err = exports.WriteAnalysis(out, m, &reading, f, o)
+			an, reading, f := analysePosture(words, with, near)
+			if against != "" {
+				return writeAgainst(c, an, reading, f, against, *asJSON, o)
 			}
-			if err == nil && len(reading.Unknown) > 0 {
-				return errProblems
-			}
-			return err
+			return writePosture(c, an.Model, reading, f, *asJSON, o)
 		}
 		if len(a) == 0 {
 			return wrongLine(c, "STUDY or --posture is missing")
 		}
-		r, err := assess(c, a[0])
+		if phase == 0 && with+against != "" {
+			return wrongLine(c, "--with and --against are about one posture: say --phase or --posture")
+		}
+		r, err := assessNear(c, a[0], near)
 		if err != nil {
 			return err
 		}
@@ -68,19 +72,15 @@ func analyseCommand() *cobra.Command {
 		if err != nil {
 			return err
 		}
+		if with+against != "" {
+			return varyPhase(c, r, i, with, against, near, *asJSON, o)
+		}
 		if *asJSON {
 			return exports.WritePhaseJSON(out, r, i, o)
 		}
 		return exports.WritePhase(out, r, i, o)
 	}
 	return c
-}
-
-// analysePosture analyses words alone, for the reference adult.
-func analysePosture(words string) (*body.Model, posture.Reading, *analysis.Findings) {
-	m := body.Adult()
-	reading := posture.Read(m, words)
-	return m, reading, analysis.New(m).Analyse(reading.Posture, nil)
 }
 
 // phaseIndex checks a phase's number.

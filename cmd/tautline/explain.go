@@ -31,6 +31,7 @@ func explainCommand() *cobra.Command {
 	_ = c.RegisterFlagCompletionFunc("muscle", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return muscleKeys(body.Adult()), cobra.ShellCompDirectiveNoFileComp
 	})
+	percent := nearBestFlag(c)
 	c.RunE = func(c *cobra.Command, a []string) error {
 		o, err := options(c, *voice)
 		if err != nil {
@@ -39,6 +40,10 @@ func explainCommand() *cobra.Command {
 		if (muscle == "") == (joint == "") {
 			return wrongLine(c, "say one of --muscle and --joint")
 		}
+		near, err := nearBest(c, *percent)
+		if err != nil {
+			return err
+		}
 		var m *body.Model
 		var f *analysis.Findings
 		switch {
@@ -46,11 +51,11 @@ func explainCommand() *cobra.Command {
 			if words, err = fromStdin(c, words); err != nil {
 				return err
 			}
-			var reading posture.Reading
-			m, reading, f = analysePosture(words)
+			an, reading, found := analysePosture(words, "", near)
+			m, f = an.Model, found
 			tellUnknown(c, reading)
 		case words == "" && len(a) == 1:
-			r, err := assess(c, a[0])
+			r, err := assessNear(c, a[0], near)
 			if err != nil {
 				return err
 			}

@@ -57,14 +57,31 @@ func assess(c *cobra.Command, path string) (*timeline.Report, error) {
 	return assessStudy(c, st)
 }
 
+// assessNear is assess with a near-best share of its own.
+func assessNear(c *cobra.Command, path string, near float64) (*timeline.Report, error) {
+	st, err := readStudy(c.Context(), path)
+	if err != nil {
+		return nil, err
+	}
+	m, err := timeline.ModelFor(st)
+	if err != nil {
+		return nil, err
+	}
+	return assessWith(c, st, analyser(m, near))
+}
+
 func assessStudy(c *cobra.Command, st timeline.Study) (*timeline.Report, error) {
 	m, err := timeline.ModelFor(st)
 	if err != nil {
 		return nil, err
 	}
+	return assessWith(c, st, analysis.New(m))
+}
+
+func assessWith(c *cobra.Command, st timeline.Study, an *analysis.Analyser) (*timeline.Report, error) {
 	bar := newProgress(c.ErrOrStderr(), "assessing")
 	defer bar.done()
-	return timeline.Assess(c.Context(), analysis.New(m), st, bar.step)
+	return timeline.Assess(c.Context(), an, st, bar.step)
 }
 
 // frames gives the frame times of a study's recording, or nil when it has no
