@@ -59,6 +59,8 @@ var choices = []choice{
 	{"analysis/movement.go", "leastPlaceChange", "how small a change is worth naming"},
 	{"analysis/movement_effort.go", "stillRests", "how large a misfit still counts as resting"},
 	{"analysis/movement_effort.go", "mostLean", "where one way of moving is given up for another"},
+	{"analysis/variation.go", "leastEffortChange", "how small a change is worth naming"},
+	{"analysis/variation.go", "leastPlaceVaried", "how small a change is worth naming"},
 	{"analysis/pose/path.go", "arc", "how finely a path over a surface is drawn"},
 	{"analysis/pose/rest.go", "placeSteps", "the most iterations"},
 	{"analysis/pose/rest.go", "softBelow", "where the numbers of a fit are let go"},
