@@ -154,7 +154,7 @@ func (c *captioner) sayings(p *timeline.PhaseReport, caring bool) []Saying {
 	if !c.cared {
 		sayings = append(sayings, Saying{careSaying.Forms, placeCare})
 	}
-	movement := c.speaker.movement(p.Movement)
+	movement := inTurns(c.speaker.movement(p.Movement), c.speaker.wayWork(p.Movement))
 	if len(movement) > 0 && p.Next != nil {
 		first := movement[0]
 		sayings = append(sayings, Saying{[]string{movingTo(p.Next.Title, first), movingTo("", first), onTheWay(first)}, placeMovement})
@@ -163,7 +163,11 @@ func (c *captioner) sayings(p *timeline.PhaseReport, caring bool) []Saying {
 		sayings = append(sayings, Saying{findings[i].forms(), placeFinding})
 	}
 	if len(movement) > 1 {
-		sayings = append(sayings, Saying{[]string{onTheWay(movement[1])}, placeMovement})
+		next := []string{onTheWay(movement[1])}
+		if brief := movement[1].Brief; brief != "" && movement[1].Kind == Work {
+			next = append(next, "On the way, "+lowerStart(brief))
+		}
+		sayings = append(sayings, Saying{next, placeMovement})
 	}
 	return sayings
 }

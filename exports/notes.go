@@ -150,8 +150,8 @@ func (n *notes) movement(p *timeline.PhaseReport) {
 		return
 	}
 	moves := n.speaker.joints(p.Movement)
-	changes := n.speaker.movement(p.Movement)
-	if len(moves)+len(changes) == 0 {
+	changes, works := n.speaker.movement(p.Movement), n.speaker.wayWork(p.Movement)
+	if len(moves)+len(changes)+len(works)+len(p.Movement.Doubts) == 0 {
 		return
 	}
 	n.list(upperFirst(toward(p.Next.Title)))
@@ -163,6 +163,13 @@ func (n *notes) movement(p *timeline.PhaseReport) {
 		n.bullet(j.Does, j.Figures)
 	}
 	n.most(changes)
+	n.most(works)
+	if words := quickWords(p.Movement); words != "" {
+		n.bullet(words, "")
+	}
+	for _, d := range p.Movement.Doubts {
+		n.bullet(doubtWords(d), "")
+	}
 }
 
 // problems writes what check would report of the study.

@@ -163,6 +163,23 @@ type MovementRecord struct {
 	Groups     []GroupChangeRecord  `json:"groups"`
 	Joints     []JointChangeRecord  `json:"joints"`
 	Muscles    []MuscleChangeRecord `json:"muscles"`
+	Work       []GroupWorkRecord    `json:"work"`
+	Quick      bool                 `json:"quick"`            // inertia counts, and is counted
+	QuickBelow Number               `json:"quick_below_s"`    // the duration from which down it would
+	Held       int                  `json:"positions_held"`   // of those looked at; only these count in work
+	Looked     int                  `json:"positions_looked"` // at, both ends included
+	Doubts     []DoubtRecord        `json:"doubts"`
+}
+
+// GroupWorkRecord is what a group that works does over the movement, with the
+// least effort, in shares of what it could do.
+type GroupWorkRecord struct {
+	Movement    string   `json:"movement"`
+	Group       string   `json:"group"`
+	Peak        Number   `json:"peak"`
+	Mean        Number   `json:"mean"`
+	Contraction string   `json:"contraction"` // "concentric", "eccentric", "isometric", "mixed"
+	Muscles     []string `json:"muscles"`
 }
 
 // GroupChangeRecord is how a group's length changes, as a share of its span.
@@ -187,6 +204,10 @@ type MuscleChangeRecord struct {
 	PlaceFrom Number `json:"place_from"`
 	PlaceTo   Number `json:"place_to"`
 	Turns     bool   `json:"turns"`
+	// Peak and Mean are shares of full effort, with the least effort.
+	Peak        Number `json:"peak"`
+	Mean        Number `json:"mean"`
+	Contraction string `json:"contraction"` // "" when it does not work
 }
 
 // ProblemRecord is one thing that check reports.

@@ -98,6 +98,16 @@ func RecordMovement(m *body.Model, mv *analysis.Movement, v Voice) MovementRecor
 		Groups:     make([]GroupChangeRecord, len(mv.Groups)),
 		Joints:     make([]JointChangeRecord, len(mv.Joints)),
 		Muscles:    make([]MuscleChangeRecord, len(mv.Muscles)),
+		Work:       make([]GroupWorkRecord, len(mv.Work)),
+		Quick:      mv.Quick, QuickBelow: share(mv.QuickBelow), Held: mv.Held, Looked: mv.Looked,
+		Doubts: make([]DoubtRecord, len(mv.Doubts)),
+	}
+	for i, g := range mv.Work {
+		mo := &m.Movements[g.Movement]
+		rec.Work[i] = GroupWorkRecord{mo.Key, groupName(mo, g.Toward), share(g.Peak), share(g.Mean), string(g.Contraction), muscleKeys(m, g.Muscles)}
+	}
+	for i, d := range mv.Doubts {
+		rec.Doubts[i] = DoubtRecord(d)
 	}
 	for i, g := range mv.Groups {
 		mo := &m.Movements[g.Movement]
@@ -107,7 +117,8 @@ func RecordMovement(m *body.Model, mv *analysis.Movement, v Voice) MovementRecor
 		rec.Joints[i] = JointChangeRecord{m.Movements[j.Movement].Key, deg(j.From), deg(j.To)}
 	}
 	for i, c := range mv.Muscles {
-		rec.Muscles[i] = MuscleChangeRecord{m.Muscles[c.Muscle].Key, mm(c.Change), share(c.PlaceFrom), share(c.PlaceTo), c.Turns}
+		rec.Muscles[i] = MuscleChangeRecord{m.Muscles[c.Muscle].Key, mm(c.Change), share(c.PlaceFrom), share(c.PlaceTo), c.Turns,
+			share(c.Peak), share(c.Mean), string(c.Contraction)}
 	}
 	return rec
 }

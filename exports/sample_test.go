@@ -170,7 +170,13 @@ func sampleMove(m *body.Model) *analysis.Movement {
 			{Movement: sampleMovement(m, "knee_flexion_r"), From: 1, To: 0},
 			{Movement: sampleMovement(m, "knee_flexion_l"), From: 0.9, To: 0},
 		},
-		Muscles: []analysis.MovementFinding{{Muscle: 3, Change: 0.02, PlaceFrom: 0.4, PlaceTo: 0.8}},
+		Muscles: []analysis.MovementFinding{{Muscle: 3, Change: 0.02, PlaceFrom: 0.4, PlaceTo: 0.8, Peak: 0.4, Mean: 0.2, Contraction: analysis.Eccentric}},
+		Work: []analysis.GroupWork{
+			{Movement: sampleMovement(m, "shoulder_flexion_r"), Toward: true, Peak: 0.41, Mean: 0.22, Contraction: analysis.Concentric, Muscles: sampleMuscles(m, "deltoid_anterior_r")},
+			{Movement: sampleMovement(m, "knee_flexion_r"), Peak: 0.2, Mean: 0.1, Contraction: analysis.Eccentric, Muscles: sampleMuscles(m, "rectus_femoris_r")},
+			{Movement: sampleMovement(m, "knee_flexion_l"), Peak: 0.2, Mean: 0.1, Contraction: analysis.Eccentric, Muscles: sampleMuscles(m, "rectus_femoris_l")},
+		},
+		Quick: true, QuickBelow: 0.8, Held: 9, Looked: 9,
 	}
 }
 

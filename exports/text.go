@@ -87,6 +87,13 @@ func (p *page) phase(sp *speaker, ph *timeline.PhaseReport, full bool) {
 		}
 	}
 	p.statements("On the way", most(sp.movement(ph.Movement), full), sp.voice)
+	p.statements("Meanwhile", most(sp.wayWork(ph.Movement), full), sp.voice)
+	if words := quickWords(ph.Movement); words != "" {
+		p.item(2, labelColumn, "", words)
+	}
+	for i, d := range ph.Movement.Doubts {
+		p.item(2, labelColumn, onlyFirst(i, "Doubt"), doubtWords(d))
+	}
 }
 
 // posture writes what was understood of the words and what was not.

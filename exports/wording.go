@@ -29,7 +29,9 @@ type Statement struct {
 	Text    string // a whole sentence
 	Brief   string // the same in fewer words, a whole sentence too; may be empty
 	Figures string // what the sentence rests on, in numbers, for the technical voice; may be empty
-	Groups  []int  // where it comes from: indices into the groups of the findings or the movement
+	// Groups is where it comes from: indices into the groups of the findings, or
+	// of the movement; of work over a movement, into Movement.Work.
+	Groups []int
 }
 
 // forms lists a statement's sentences, the fullest first.

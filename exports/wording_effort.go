@@ -48,6 +48,14 @@ func nearBest(f *analysis.Findings) string {
 	return fmt.Sprintf("ways that cost at most %s more effort there than the best", percent(f.Effort.NearBest-1))
 }
 
+// within says the same beside figures, in fewer words.
+func within(f *analysis.Findings) string {
+	if f.Effort.NearBest <= 1 {
+		return "near the least effort"
+	}
+	return "within " + percent(f.Effort.NearBest-1) + " of the least effort"
+}
+
 // supportWords says what each support bears, in shares of the body's weight:
 // the parts of one foot or hand together.
 func supportWords(m *body.Model, f *analysis.Findings) string {
@@ -124,11 +132,11 @@ func effortWords(f *analysis.Findings, mf *analysis.MuscleFinding) string {
 	if mf.Role != analysis.Working || mf.Best < leastNamed || !finite(mf.Best) {
 		return ""
 	}
-	words := "in the way that costs least effort it gives " + percent(mf.Best) + " of its full effort"
+	words := percent(mf.Best) + " of its full effort in the way that costs least"
 	if mf.Hi > mf.Best {
-		words += "; " + spanWords(mf.Bounds) + " in " + nearBest(f)
+		words += "; " + spanWords(mf.Bounds) + " " + within(f)
 	} else if mf.Lo >= leastNamed {
-		words += "; at least " + percent(mf.Lo) + " in " + nearBest(f)
+		words += "; at least " + percent(mf.Lo) + " " + within(f)
 	}
 	if mf.Least >= leastNamed {
 		words += "; at least " + percent(mf.Least) + " in any way"

@@ -14,7 +14,7 @@ import (
 func roleWords(f *analysis.MuscleFinding) string {
 	where := map[analysis.LengthState]string{
 		analysis.Short: "near its shortest",
-		analysis.Mid:   "at a middle length",
+		analysis.Mid:   "neither drawn long nor slack",
 		analysis.Long:  "long",
 	}[f.State]
 	if where == "" {
@@ -22,7 +22,7 @@ func roleWords(f *analysis.MuscleFinding) string {
 	}
 	doing := map[analysis.LengthState]string{
 		analysis.Short: ", shortened",
-		analysis.Mid:   ", holding at a middle length",
+		analysis.Mid:   ", holding, neither drawn long nor slack",
 		analysis.Long:  ", lengthened",
 	}[f.State]
 	var work string

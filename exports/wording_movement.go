@@ -12,11 +12,12 @@ import (
 	"tautline/analysis/body"
 )
 
-// MovementStatements says what lengthens and what shortens over a movement,
-// most first. Sentences about the way itself are made of them by movingTo and
-// onTheWay.
+// MovementStatements says what lengthens, what shortens and what may work over a
+// movement, most first. Sentences about the way itself are made of them by
+// movingTo and onTheWay.
 func MovementStatements(m *body.Model, mv *analysis.Movement, v Voice) []Statement {
-	return newSpeaker(m, v).movement(mv)
+	sp := newSpeaker(m, v)
+	return append(sp.movement(mv), sp.wayWork(mv)...)
 }
 
 func (sp *speaker) movement(mv *analysis.Movement) []Statement {

@@ -69,7 +69,11 @@ func (sp *speaker) subject(movement body.MovementID, toward bool, muscles []body
 		if !toward {
 			group, does = mv.AgainstPlain, mv.PlainAway
 		}
-		s.nouns, s.parents = []string{cmp.Or(group, "muscles for "+does)}, nil
+		noun := cmp.Or(group, "muscles for "+does)
+		if s.side != nowhere { // the side is said once, at the end
+			noun = strings.TrimPrefix(noun, string(s.side)+" ")
+		}
+		s.nouns, s.parents = []string{noun}, nil
 	}
 	s.plural = len(s.nouns) > 1 || strings.Contains(s.nouns[0], " and ") || plural(s.nouns[0])
 	return s

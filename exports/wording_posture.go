@@ -25,7 +25,10 @@ func (sp *speaker) posture(f *analysis.Findings) []Statement {
 	groups := sp.merge(f.Groups)
 	rank(groups)
 	heard := heard{}
-	for _, g := range groups {
+	for i, g := range groups {
+		if sp.voice == Technical && sp.repeats(f, groups[:i], g) {
+			continue
+		}
 		if g.subject = heard.news(string(g.role), g.subject); len(g.nouns) == 0 {
 			continue
 		}
@@ -36,6 +39,32 @@ func (sp *speaker) posture(f *analysis.Findings) []Statement {
 		statements = append(statements, st)
 	}
 	return append(statements, sp.splits(f)...)
+}
+
+// repeats reports whether a group rests on the very muscles of one before it:
+// of lengths that is the same fact seen from another joint, and of work when the
+// one movement is part of the other.
+func (sp *speaker) repeats(f *analysis.Findings, before []merged, g merged) bool {
+	this := &f.Groups[g.groups[0]]
+	return slices.ContainsFunc(before, func(b merged) bool {
+		that := &f.Groups[b.groups[0]]
+		if b.role != g.role || len(b.groups) < len(g.groups) || !sameMuscles(this.Muscles, that.Muscles) {
+			return false
+		}
+		return g.role != analysis.Working || sp.overlap(this.Movement, that.Movement)
+	})
+}
+
+// sameMuscles compares two lists whatever their order.
+func sameMuscles(a, b []body.MuscleID) bool {
+	return len(a) == len(b) && !slices.ContainsFunc(a, func(id body.MuscleID) bool { return !slices.Contains(b, id) })
+}
+
+// overlap reports whether two movements turn a coordinate in common.
+func (sp *speaker) overlap(a, b body.MovementID) bool {
+	return slices.ContainsFunc(sp.model.Movements[a].Shares, func(s body.Share) bool {
+		return slices.ContainsFunc(sp.model.Movements[b].Shares, func(o body.Share) bool { return o.Coord == s.Coord })
+	})
 }
 
 // rank puts firm findings first, as the analysis ranks them whatever they are
@@ -182,18 +211,13 @@ func groupStatement(g merged) Statement {
 // figures gives the numbers behind a statement: the muscles meant, and what
 // gravity and loads ask of the group or how far along its span it is.
 func (sp *speaker) figures(f *analysis.Findings, g merged) string {
-	var names []string
+	var ids []body.MuscleID
 	for _, i := range g.groups {
-		for _, id := range f.Groups[i].Muscles {
-			mu := &sp.model.Muscles[id]
-			names = appendNew(names, spokenName(bareName(mu.Name, mu.Side)))
-		}
+		ids = append(ids, f.Groups[i].Muscles...)
 	}
 	var parts []string
-	if more := len(names) - named; more > 0 {
-		parts = append(parts, fmt.Sprintf("%s and %d more", strings.Join(names[:named], ", "), more))
-	} else if len(names) > 0 {
-		parts = append(parts, list(names))
+	if names := sp.muscleList(ids); names != "" {
+		parts = append(parts, names)
 	}
 	if value := groupValue(sp.model, f, g); value != "" {
 		parts = append(parts, value)
@@ -207,7 +231,7 @@ func groupValue(m *body.Model, f *analysis.Findings, g merged) string {
 	words := "at %s of the span"
 	switch {
 	case g.role == analysis.Working && bounded(first):
-		words = "give %s in the way that costs least effort"
+		words = "with the least effort they give %s"
 	case g.role == analysis.Working:
 		words = "gravity and loads ask %s"
 	}
@@ -231,7 +255,7 @@ func groupValue(m *body.Model, f *analysis.Findings, g merged) string {
 	case len(values) == 0:
 		return ""
 	case len(values) == 1 && len(sided) > 1:
-		words = fmt.Sprintf(words, values[0]+" on each side")
+		words = fmt.Sprintf(words, values[0]) + map[bool]string{true: ", on each side", false: " on each side"}[strings.Contains(values[0], ",")]
 	case len(values) == 1:
 		words = fmt.Sprintf(words, values[0])
 	default:
@@ -271,7 +295,7 @@ func leastWords(f *analysis.Findings, g merged) string {
 	case least >= leastNamed:
 		return "at least " + percent(least) + " in any way"
 	case lo >= leastNamed:
-		return "at least " + percent(lo) + " in " + nearBest(f)
+		return "at least " + percent(lo) + " " + strings.ReplaceAll(within(f), "the least effort", "it")
 	}
 	return ""
 }

@@ -1,7 +1,6 @@
 package exports
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -42,11 +41,12 @@ func (sp *speaker) splits(f *analysis.Findings) []Statement {
 		all[j].groups = append(all[j].groups, i)
 		all[j].side = together(all[j].side, s.side)
 	}
+	// Once it is open how much a muscle does, it is not said again for another
+	// joint that it crosses.
 	heard := heard{}
 	out := []Statement{}
 	for _, s := range all {
-		about := cmp.Or(s.region, strings.Join(s.nouns, "|"))
-		if fresh := heard.news("split", subject{nouns: []string{about}, side: s.side}); len(fresh.nouns) == 0 {
+		if fresh := heard.news("split", subject{nouns: s.nouns, side: s.side}); len(fresh.nouns) == 0 || fresh.nouns[0] != s.nouns[0] {
 			continue
 		}
 		out = append(out, sp.splitStatement(f, s))
@@ -111,7 +111,7 @@ func (sp *speaker) splitStatement(f *analysis.Findings, s split) Statement {
 		for i, noun := range s.nouns {
 			parts[i] = noun + " " + s.spans[i]
 		}
-		st.Figures = fmt.Sprintf("%s; among %s", strings.Join(parts, ", "), nearBest(f))
+		st.Figures = fmt.Sprintf("%s %s", strings.Join(parts, ", "), within(f))
 	} else {
 		st.Text = sentence("position alone cannot tell " + open + s.side.phrase())
 	}

@@ -108,9 +108,16 @@ func TestMovementsInWords(t *testing.T) {
 	m := sampleModel()
 	mv := sampleMove(m)
 	got := MovementStatements(m, mv, Plain)
-	want := []string{"The back of the shoulder lengthens on the right.", "The front of the thigh shortens on both sides."}
-	if len(got) != 2 || got[0].Text != want[0] || got[1].Text != want[1] || got[0].Kind != Lengthens || got[1].Kind != Shortens {
+	want := []string{"The back of the shoulder lengthens on the right.", "The front of the thigh shortens on both sides.",
+		"The front of the shoulder may be working while it shortens on the right.", "The front of the thigh may be working while it lengthens on both sides."}
+	if len(got) != 4 || got[2].Text != want[2] || got[3].Text != want[3] || got[2].Grade != analysis.May ||
+		got[0].Text != want[0] || got[1].Text != want[1] || got[0].Kind != Lengthens || got[1].Kind != Shortens {
 		t.Fatalf("%+v", got)
+	}
+	tech := MovementStatements(m, mv, Technical)
+	if tech[2].Text != "The shoulder flexors may be working concentrically on the right." || tech[2].Figures != "anterior deltoid; with the least effort 41% of what they could do at most, 22% on average" ||
+		tech[3].Text != "The knee extensors may be working eccentrically on both sides." {
+		t.Errorf("%+v", tech[2:])
 	}
 	for title, want := range map[string]string{
 		"Side reach":   "Moving to side reach: the back of the shoulder lengthens on the right.",
@@ -140,7 +147,7 @@ func TestEverySentenceIsWhole(t *testing.T) {
 		sp := newSpeaker(r.Model, v)
 		var all []Statement
 		for i := range r.Phases {
-			all = append(append(append(all, sp.posture(r.Phases[i].Findings)...), sp.movement(r.Phases[i].Movement)...), sp.changes(r.Phases[i].Findings)...)
+			all = append(append(append(all, sp.posture(r.Phases[i].Findings)...), inTurns(sp.movement(r.Phases[i].Movement), sp.wayWork(r.Phases[i].Movement))...), sp.changes(r.Phases[i].Findings)...)
 		}
 		for _, s := range all {
 			for _, text := range s.forms() {

@@ -75,7 +75,11 @@ func findings(snap *snapshot, i int, v exports.Voice) apiFindings {
 		for _, st := range exports.MovementStatements(m, p.Movement, v) {
 			a := statement(st)
 			for _, g := range st.Groups {
-				a.Muscles = append(a.Muscles, indices(p.Movement.Groups[g].Muscles)...)
+				if st.Kind == exports.Work {
+					a.Muscles = append(a.Muscles, indices(p.Movement.Work[g].Muscles)...)
+				} else {
+					a.Muscles = append(a.Muscles, indices(p.Movement.Groups[g].Muscles)...)
+				}
 			}
 			answer.Movement = append(answer.Movement, distinct(a))
 		}
