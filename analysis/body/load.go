@@ -90,6 +90,8 @@ func LoadTables(fsys fs.FS) (*Model, error) {
 	l.m.Person = Person{l.numbers["reference_stature_m"], l.numbers["reference_mass_kg"], Male}
 	l.m.Friction = l.numbers["friction"]
 	l.m.SpecificTension = l.numbers["specific_tension_n_per_cm2"] * 1e4
+	l.m.passiveWithin = passiveSpan{-l.numbers["passive_dorsiflexion_most_deg"], l.numbers["passive_plantarflexion_most_deg"],
+		l.numbers["passive_knee_flexion_most_deg"], -l.numbers["passive_hip_extension_most_deg"], l.numbers["passive_hip_flexion_most_deg"]}
 	l.m.smallest = Person{l.numbers["smallest_stature_m"], l.numbers["smallest_mass_kg"], ""}
 	l.m.largest = Person{l.numbers["largest_stature_m"], l.numbers["largest_mass_kg"], ""}
 	return l.m, nil
@@ -191,7 +193,8 @@ func (l *loader) person() {
 		}
 		l.source(r)
 	}
-	for _, item := range []string{"reference_stature_m", "reference_mass_kg", "smallest_stature_m", "largest_stature_m", "smallest_mass_kg", "largest_mass_kg", "scapular_plane_deg", "specific_tension_n_per_cm2", "friction"} {
+	for _, item := range []string{"reference_stature_m", "reference_mass_kg", "smallest_stature_m", "largest_stature_m", "smallest_mass_kg", "largest_mass_kg", "scapular_plane_deg", "specific_tension_n_per_cm2", "friction",
+		"passive_dorsiflexion_most_deg", "passive_plantarflexion_most_deg", "passive_knee_flexion_most_deg", "passive_hip_extension_most_deg", "passive_hip_flexion_most_deg"} {
 		if _, ok := l.numbers[item]; !ok {
 			t.add(0, 0, "has no row %q", item)
 		}

@@ -37,21 +37,19 @@ type RibPoint struct {
 	Source string
 }
 
-// Outside these the published passive moments were not measured, and their
-// exponentials run away: angles are held at the ends.
-const (
-	passiveAnkleLo, passiveAnkleHi = -25, 45
-	passiveKneeHi                  = 120
-	passiveHipLo, passiveHipHi     = -20, 100
-)
+// passiveSpan is where the published passive moments were measured, degrees, the
+// ankle in plantarflexion. Outside it their exponentials run away: angles are
+// held at the ends.
+type passiveSpan struct{ ankleLo, ankleHi, kneeHi, hipLo, hipHi float64 }
 
 // PassiveMoment gives the passive moment about a movement of the leg, N·m,
 // positive toward the movement's first name; zero for movements without one.
 // Angles are of the same leg, rad.
 func (m *Model) PassiveMoment(mv MovementID, ankleDorsiflexion, knee, hip float64) float64 {
-	a := max(passiveAnkleLo, min(passiveAnkleHi, -geom.Degrees(ankleDorsiflexion)))
-	k := min(passiveKneeHi, geom.Degrees(knee))
-	h := max(passiveHipLo, min(passiveHipHi, geom.Degrees(hip)))
+	w := m.passiveWithin
+	a := max(w.ankleLo, min(w.ankleHi, -geom.Degrees(ankleDorsiflexion)))
+	k := min(w.kneeHi, geom.Degrees(knee))
+	h := max(w.hipLo, min(w.hipHi, geom.Degrees(hip)))
 	sum := 0.0
 	for _, t := range m.Passive[mv] {
 		v := t.Constant

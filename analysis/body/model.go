@@ -86,6 +86,7 @@ type Model struct {
 	index             *index
 	anthropometry     map[SegmentID]anthropometry
 	smallest, largest Person
+	passiveWithin     passiveSpan
 	unused            []string // keys of sources that no row names
 }
 
