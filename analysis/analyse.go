@@ -49,6 +49,8 @@ func (a *Analyser) Analyse(posture body.Posture, before *Findings) *Findings {
 	e := newEffort(a, p, f, supports, posture)
 	f.Effort = e.out
 	a.groupFindings(f, p, e, supports, asked(p, forces))
+	a.roles(f, p, e, before != nil)
+	manner(f)
 	f.Pulls = a.pulls(f, p, e)
 	a.doubts(f, placed, complete)
 	a.effortDoubts(f)

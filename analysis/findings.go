@@ -59,8 +59,14 @@ type MuscleFinding struct {
 	Bounds
 	// For names the movement that the muscle may be holding against a load,
 	// or that draws it long; -1 when there is none.
-	For     body.MovementID
-	Toward  bool
+	For    body.MovementID
+	Toward bool
+	// Part is the part it plays among the others, and Parts about which joints,
+	// most telling first; "" and empty where that cannot be told. Manner is how
+	// long it is while it works; "" when it does not.
+	Part    Part
+	Parts   []PartIn
+	Manner  Manner
 	Wrap    body.WrapOutcome // the worst outcome along the path
 	Reasons []Reason
 }

@@ -34,7 +34,7 @@ func (a *Analyser) muscles(f *Findings, p *pose.Pose, before *Findings) {
 		mf := MuscleFinding{
 			Muscle: id, Length: length, Place: a.place(id, length), Fibre: a.fibre(id, length),
 			FromAnatomical: length - a.anatomical[id], State: Mid, Role: Quiet, Grade: Geometry,
-			For: -1, Wrap: p.Outcome(id),
+			For: -1, Parts: []PartIn{}, Wrap: p.Outcome(id),
 		}
 		if before != nil {
 			mf.FromPrevious = length - before.Muscles[i].Length
