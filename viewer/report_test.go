@@ -42,6 +42,40 @@ func TestReportAnswers(t *testing.T) {
 	}
 }
 
+// TestEffortAnswers: how firmly the posture is held, and what by, reaches the
+// page with every muscle's effort; what is not told apart comes with spans.
+func TestEffortAnswers(t *testing.T) {
+	st := warmUp()
+	st.Marks = st.Marks[:1]
+	st.Marks[0].Words = "standing; knees flexed 45"
+	x := serve(t, st)
+	f := read[apiFindings](t, x, "/api/phases/1?voice=technical")
+	if !f.Held.Held || f.Held.Text != "" || !strings.Contains(f.Held.Supports, "foot") || !strings.Contains(f.Held.NearBest, "10%") {
+		t.Errorf("held: %+v", f.Held)
+	}
+	m := read[apiModel](t, x, "/api/model")
+	most := 0
+	for _, e := range f.Muscles.Efforts {
+		most = max(most, e)
+	}
+	if len(f.Muscles.Efforts) != len(m.Muscles) || len(f.Muscles.NextEfforts) != len(m.Muscles) || most < 100 || most > 1000 {
+		t.Errorf("%d and %d efforts, the most %d", len(f.Muscles.Efforts), len(f.Muscles.NextEfforts), most)
+	}
+	firm, open := false, false
+	for _, s := range f.Statements {
+		firm = firm || s.Kind == "work" && (s.Grade == "must" || s.Grade == "likely") && len(s.Reasons) > 2
+		open = open || s.Kind == "untold" && len(s.Spans) > 1
+		for _, span := range s.Spans {
+			if span.Lo > span.Best || span.Best > span.Hi || span.Hi > 1 {
+				t.Errorf("%s: %+v", s.Text, span)
+			}
+		}
+	}
+	if !firm || !open {
+		t.Errorf("bent knees: something firm works %v, something is not told apart %v", firm, open)
+	}
+}
+
 // TestEmptyStudyAnswers: a study without a mark has a page too.
 func TestEmptyStudyAnswers(t *testing.T) {
 	x := serve(t, timeline.Study{Title: "New", Person: timeline.Person{StatureM: 1.6, MassKg: 60, Sex: "female"}})

@@ -41,6 +41,8 @@ export function makeFigure(tell) {
   let part = 0;
   let roles = '';
   let grades = '';
+  /** @type {number[]} */
+  let efforts = []; // per mille
   /** @type {Set<number>} */
   let chosen = new Set();
   let width = 0;
@@ -125,7 +127,7 @@ export function makeFigure(tell) {
     for (const b of drawn) {
       const muscle = model.muscles[b.index];
       const w = Math.min(46, Math.max(9, muscle.width_mm * 0.95)) * eye.scale;
-      drawBand(ctx, lines, per, b, Math.max(2, w), inks, chosen.has(b.index));
+      drawBand(ctx, lines, per, b, Math.max(2, w), inks, chosen.has(b.index), (efforts[b.index] ?? 0) / 1000);
     }
     const took = performance.now() - began;
     const finest = Math.min(dpr, 1.5);
@@ -257,11 +259,12 @@ export function makeFigure(tell) {
       if (other) reframe();
       ask();
     },
-    /** What each muscle does. @param {string} r @param {string} g */
-    paint(r, g) {
-      if (r === roles && g === grades) return;
+    /** What each muscle does. @param {string} r @param {string} g @param {number[]} e per mille of full effort */
+    paint(r, g, e) {
+      if (r === roles && g === grades && e === efforts) return;
       roles = r;
       grades = g;
+      efforts = e;
       ask();
     },
     /** @param {number[]} list muscles to ring */

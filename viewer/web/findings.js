@@ -6,6 +6,7 @@ import { $, fill, h } from './dom.js';
 import { clock } from './times.js';
 import { here, on, state } from './state.js';
 import { reasonList, sourceList } from './reasons.js';
+import { shareBars } from './shares.js';
 
 const groups = [
   { kind: 'work', title: 'What works' },
@@ -13,7 +14,7 @@ const groups = [
   { kind: 'short', title: 'What is near its shortest' },
   { kind: 'untold', title: 'What cannot be told' },
 ];
-const gradeWords = { must: 'must', likely: 'likely', may: 'may', 'not told': 'not told', geometry: '' };
+const gradeWords = { must: 'has to', likely: 'likely', may: 'may', 'not told': 'not told', geometry: '' };
 const lead = 4; // sentences of a group that are shown before "more"
 
 /** @param {{ring: (muscles: number[]) => void, ask: (muscle: number) => void, use: (from: number, to: number, text: string) => void}} act */
@@ -44,6 +45,7 @@ export function makeFindings(act) {
           h('span', { class: 'why' }, 'why?'))),
       h('div', { class: 'inside' },
         s.figures && h('p', { class: 'quiet' }, s.figures),
+        shareBars(s.spans, state.findings.held.near_best),
         s.reasons.length > 0 && reasonList(s.reasons, state.findings.sources),
         s.muscles.length > 0 && chips(s.muscles)));
     box.addEventListener('toggle', () => {
@@ -79,6 +81,10 @@ export function makeFindings(act) {
     return box;
   };
 
+  /** That the posture cannot be held stands above all that is said of work. */
+  const unheld = (/** @type {any} */ held) => held.text && h('div', { class: 'note warn' },
+    h('h3', {}, 'Not held'), h('p', {}, held.text, held.mend && h('span', { class: 'quiet' }, ` ${held.mend}`)));
+
   const draw = () => {
     const f = state.findings;
     if (!f || !here()) {
@@ -90,10 +96,12 @@ export function makeFindings(act) {
     const nothing = !f.statements.length && !f.movement.length;
     fill($('say'),
       unknown(f) || null,
+      unheld(f.held) || null,
       f.cautions.length > 0 && h('div', { class: 'note warn' }, h('h3', {}, 'Take care'), ...f.cautions.map(caution)),
       nothing && h('p', { class: 'understood' }, 'Nothing stands out here: no muscle is near an end of its span, and nothing asks for notable work.'),
       ...groups.map((g) => group(g.kind, g.title, of(g.kind))),
       group('way', next ? `On the way to “${next.title || `mark ${next.number}`}”` : 'On the way', f.movement),
+      f.held.supports && h('p', { class: 'understood' }, f.held.supports),
       f.canonical && h('p', { class: 'understood' }, `Understood: ${f.canonical}.`),
       f.doubts.length > 0 && h('details', { class: 'more' },
         h('summary', {}, `${f.doubts.length} ${f.doubts.length === 1 ? 'doubt' : 'doubts'} about this posture`),

@@ -5,6 +5,7 @@
 import { $, fill, h, say } from './dom.js';
 import { here, on, set, state } from './state.js';
 import { reasonList, sourceList } from './reasons.js';
+import { shareBars } from './shares.js';
 import * as api from './api.js';
 
 export function makeMuscle() {
@@ -42,6 +43,8 @@ export function makeMuscle() {
       h('div', { class: 'span', role: 'img', 'aria-label': `at ${Math.round(m.place * 100)} percent of its own span` }, mark),
       h('div', { class: 'spanends', 'aria-hidden': 'true' }, h('span', {}, 'its shortest'), h('span', {}, 'its longest')),
       h('p', { class: 'quiet' }, m.length),
+      m.effort && h('p', { class: 'quiet' }, m.effort),
+      shareBars(m.span, state.findings?.held.near_best ?? 'near-best ways'),
       m.reasons.length > 0 && reasonList(m.reasons, m.sources),
       h('dl', {},
         h('dt', {}, 'from'), h('dd', {}, m.from), h('dt', {}, 'to'), h('dd', {}, m.to),

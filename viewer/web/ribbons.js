@@ -1,8 +1,9 @@
 // @ts-check
 // Muscles as bands along their real paths. Colour tells work from length, and
-// so does form: what works is a broad band with strokes across, what is drawn long
-// a taut line with a bright core, what is slack a wave of dashes, the rest a
-// hair. What lies on the far side is faint.
+// so does form: what works is a broad band with strokes across, edged where it
+// has to and a dashed outline where it only may; what is drawn long a taut line
+// with a bright core, what is slack a wave of dashes, the rest a hair. The more
+// effort, the stronger the colour. What lies on the far side is faint.
 
 import { buried } from './raster.js';
 
@@ -40,8 +41,14 @@ export function bands(points, per, roles, grades, map, mapScale, scale) {
   return out.sort((a, b) => rank(a) - rank(b) || a.depth - b.depth);
 }
 
-/** @param {CanvasRenderingContext2D} ctx @param {Float32Array} points @param {number} per @param {Band} band @param {number} width px of the belly @param {Inks} inks @param {boolean} chosen */
-export function drawBand(ctx, points, per, band, width, inks, chosen) {
+/** How strong the colour of work is. @param {number} effort share of full effort @returns {number} 0 to 1 */
+export const strength = (effort) => 0.5 + 0.5 * Math.min(1, Math.max(0, effort) / 0.5);
+
+/** The form that says how firmly it works. @param {string} grade code @returns {'edged'|'whole'|'dashed'} */
+export const form = (grade) => (grade === 'm' ? 'edged' : grade === 'l' ? 'whole' : 'dashed');
+
+/** @param {CanvasRenderingContext2D} ctx @param {Float32Array} points @param {number} per @param {Band} band @param {number} width px of the belly @param {Inks} inks @param {boolean} chosen @param {number} effort share of full effort */
+export function drawBand(ctx, points, per, band, width, inks, chosen, effort) {
   const seen = band.seen.reduce((a, b) => a + b, 0) / per;
   ctx.lineCap = 'round';
   ctx.lineJoin = 'round';
@@ -54,17 +61,29 @@ export function drawBand(ctx, points, per, band, width, inks, chosen) {
   }
   switch (band.role) {
     case 'w': {
-      const firm = band.grade === 'm' ? 1 : band.grade === 'l' ? 0.85 : 0.72;
-      ctx.globalAlpha = (0.08 + 0.92 * seen) * firm;
+      const look = form(band.grade);
+      const alpha = (0.08 + 0.92 * seen) * strength(effort);
       ctx.fillStyle = inks.work;
+      ctx.strokeStyle = inks.work;
+      ctx.globalAlpha = look === 'dashed' ? alpha * 0.35 : alpha;
       belly(ctx, points, per, band, width);
-      if (seen > 0.35) ticks(ctx, points, per, band, width, inks.onWork);
+      ctx.fill();
+      if (look !== 'whole') {
+        ctx.globalAlpha = Math.min(1, alpha * 1.4);
+        ctx.lineWidth = look === 'edged' ? Math.max(1, width * 0.14) : Math.max(0.8, width * 0.09);
+        if (look === 'dashed') ctx.setLineDash([3.5, 2.5]);
+        ctx.stroke();
+        ctx.setLineDash([]);
+      }
+      ctx.globalAlpha = alpha;
+      if (look !== 'dashed' && seen > 0.35) ticks(ctx, points, per, band, width, inks.onWork);
       break;
     }
     case 'l':
       ctx.globalAlpha = 0.1 + 0.9 * seen;
       ctx.fillStyle = inks.long;
       belly(ctx, points, per, band, width * 0.72);
+      ctx.fill();
       ctx.globalAlpha *= 0.75;
       ctx.strokeStyle = inks.paper;
       line(ctx, points, per, band, Math.max(0.7, width * 0.12));
@@ -104,7 +123,7 @@ function line(/** @type {CanvasRenderingContext2D} */ ctx, /** @type {Float32Arr
   ctx.stroke();
 }
 
-/** A band that swells from its tendons to its belly. */
+/** The path around a band that swells from its tendons to its belly. */
 function belly(/** @type {CanvasRenderingContext2D} */ ctx, /** @type {Float32Array} */ points, /** @type {number} */ per, /** @type {Band} */ band, /** @type {number} */ width) {
   /** @type {number[]} */
   const back = [];
@@ -116,7 +135,6 @@ function belly(/** @type {CanvasRenderingContext2D} */ ctx, /** @type {Float32Ar
   });
   for (let i = back.length - 2; i >= 0; i -= 2) ctx.lineTo(back[i], back[i + 1]);
   ctx.closePath();
-  ctx.fill();
 }
 
 /** Small strokes across the belly: the second sign of work. Which way it pulls they do not say. */

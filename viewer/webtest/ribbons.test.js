@@ -1,7 +1,7 @@
 import test from 'node:test';
 import assert from 'node:assert/strict';
 import { fillMap, makeMap } from '../web/raster.js';
-import { bands, nearest } from '../web/ribbons.js';
+import { bands, form, nearest, strength } from '../web/ribbons.js';
 
 // A trunk of 100 mm seen at 1 px a mm; one line on its near side, one on its far.
 const map = makeMap(200, 200);
@@ -31,4 +31,18 @@ test('a tap finds the line under it, never one on the far side, and nothing far 
   assert.equal(nearest(all, points, 3, 102, 90, 9), 0);
   assert.equal(nearest(all, points, 3, 127, 120, 9), 2);
   assert.equal(nearest(all, points, 3, 20, 100, 9), -1);
+});
+
+test('more effort is stronger, none is still seen, and past half it is full', () => {
+  const steps = [0, 0.05, 0.2, 0.4, 0.5];
+  for (let i = 1; i < steps.length; i++) assert.ok(strength(steps[i]) > strength(steps[i - 1]));
+  assert.ok(strength(0) >= 0.4);
+  assert.equal(strength(0.5), 1);
+  assert.equal(strength(1), 1);
+});
+
+test('each grade of work has a form of its own', () => {
+  assert.equal(form('m'), 'edged');
+  assert.equal(form('l'), 'whole');
+  for (const grade of ['y', 'n', 'g']) assert.equal(form(grade), 'dashed');
 });
