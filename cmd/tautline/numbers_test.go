@@ -69,6 +69,7 @@ var choices = []choice{
 	{"analysis/posture/fail.go", "most", "how much of a text is quoted"},
 	{"analysis/pull.go", "same", "how small a difference is none"},
 	{"analysis/pull.go", "least", "how short a line is too short to draw"},
+	{"analysis/roles.go", "speaksFor", "how large a share speaks for a group"},
 	{"analysis/span.go", "span", "where a search for the ends of a span begins"},
 	{"analysis/swing.go", "swingStep", "the step of a difference quotient"},
 	{"analysis/swing.go", "swings", "the coefficients of the smooth step's derivatives"},

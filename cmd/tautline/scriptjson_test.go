@@ -18,7 +18,8 @@ import (
 // bool, list, object, empty (a list of none) or null. A VALUE is compared as it
 // would be written in JSON, a string without its quotation marks. The file must
 // hold one value and nothing else, and null nowhere that was not asked for:
-// scripts in other languages trip over a list that is null.
+// scripts in other languages trip over a list that is null. ?NAME says that
+// fields of this name may be null: a figure that does not exist.
 func checkJSON(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 {
 		ts.Fatalf("usage: json FILE PATH:KIND[=VALUE]...")
@@ -32,6 +33,10 @@ func checkJSON(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	allowed := map[string]bool{}
 	for _, want := range args[1:] {
+		if name, ok := strings.CutPrefix(want, "?"); ok {
+			allowed[name] = true
+			continue
+		}
 		path, kind, ok := strings.Cut(want, ":")
 		if !ok {
 			ts.Fatalf("%q is not PATH:KIND", want)
@@ -42,7 +47,7 @@ func checkJSON(ts *testscript.TestScript, neg bool, args []string) {
 		kind, value, valued := strings.Cut(kind, "=")
 		ts.Check(shape(v, strings.FieldsFunc(path, func(r rune) bool { return r == '.' }), kind, value, valued, path))
 	}
-	if at := firstNull(v, ""); at != "" && !allowed[at] {
+	if at := firstNull(v, "", allowed); at != "" {
 		ts.Fatalf("%s is null", at)
 	}
 }
@@ -105,16 +110,16 @@ func jsonKind(v any) string {
 	return "object"
 }
 
-// firstNull gives the path of a null, or "".
-func firstNull(v any, at string) string {
+// firstNull gives the path of a null, or "", but for paths and names allowed.
+func firstNull(v any, at string, allowed map[string]bool) string {
 	join := func(name string) string { return strings.TrimPrefix(at+"."+name, ".") }
 	switch x := v.(type) {
 	case map[string]any:
 		for _, name := range sortedKeys(x) {
-			if x[name] == nil {
+			if x[name] == nil && !allowed[name] && !allowed[join(name)] {
 				return join(name)
 			}
-			if found := firstNull(x[name], join(name)); found != "" {
+			if found := firstNull(x[name], join(name), allowed); found != "" {
 				return found
 			}
 		}
@@ -123,7 +128,7 @@ func firstNull(v any, at string) string {
 			if inner == nil {
 				return join(strconv.Itoa(i))
 			}
-			if found := firstNull(inner, join(strconv.Itoa(i))); found != "" {
+			if found := firstNull(inner, join(strconv.Itoa(i)), allowed); found != "" {
 				return found
 			}
 		}
