@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"tautline/analysis/body"
+	"tautline/analysis/geom"
 	"tautline/analysis/pose"
 	"tautline/analysis/solve"
 )
@@ -136,6 +137,10 @@ func (w *way) between(p *pose.Pose, t float64, swings []swing, k int) {
 			f.Joints = append(f.Joints, JointValue{Movement: body.MovementID(id), Value: v0 + ease(t)*(v1-v0)})
 		}
 	}
+	if swings == nil && w.topples(p, supports) {
+		w.keep(p, nil)
+		return
+	}
 	for _, cues := range [][]cueRow{w.a.cueRows(p, w.posture.Cues), nil} { // a cue that nothing resists on the way is let go
 		b := newBalance(w.a, p, f, supports, w.posture, cues)
 		if swings != nil {
@@ -156,6 +161,34 @@ func (w *way) between(p *pose.Pose, t float64, swings []swing, k int) {
 		}
 	}
 	w.keep(p, nil)
+}
+
+// topples reports, without a search, that no forces of the supports can hold the
+// weight: there are none, or all are on the floor and the weight is not even
+// inside the rectangle around them, give or take stillRests.
+func (w *way) topples(p *pose.Pose, supports []body.Support) bool {
+	if slices.ContainsFunc(supports, func(s body.Support) bool { return s.On != body.Floor }) ||
+		slices.ContainsFunc(w.posture.Loads, func(l body.Load) bool { return l.Kind != body.Carry }) {
+		return false
+	}
+	var at geom.Vec
+	weight := 0.0
+	for _, f := range w.a.weights(p, w.posture.Loads) {
+		at, weight = at.Add(f.at.Scale(f.f.Y)), weight+f.f.Y
+	}
+	at = at.Scale(1 / weight)
+	x0, x1, z0, z1 := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
+	for _, s := range supports {
+		patch, ok := w.a.Model.Patch(s.Patch)
+		if !ok {
+			continue
+		}
+		for _, pt := range patch.Points {
+			v := p.Point(patch.Segment, pt)
+			x0, x1, z0, z1 = math.Min(x0, v.X), math.Max(x1, v.X), math.Min(z0, v.Z), math.Max(z1, v.Z)
+		}
+	}
+	return at.X < x0-stillRests || at.X > x1+stillRests || at.Z < z0-stillRests || at.Z > z1+stillRests
 }
 
 // rest sets p to q resting on what carries it on the way, and says what does.

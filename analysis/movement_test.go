@@ -155,20 +155,24 @@ func TestOtherSupportsAreSaid(t *testing.T) {
 }
 
 func BenchmarkBetween(b *testing.B) {
-	from, to := analyse(b, "standing; hands carry 2 kg"), analyse(b, "squat; hands carry 2 kg")
 	for _, c := range []struct {
-		name     string
-		duration float64
-	}{{"slow", 0}, {"quick", 0.8}} {
+		name, from, to string
+		duration       float64
+	}{
+		{"slow", "standing; hands carry 2 kg", "squat; hands carry 2 kg", 0},
+		{"quick", "standing; hands carry 2 kg", "squat; hands carry 2 kg", 0.8},
+		{"not to be held on the way", "standing", "supine", 0},
+	} {
+		from, to := analyse(b, c.from), analyse(b, c.to)
 		b.Run(c.name, func(b *testing.B) {
 			for b.Loop() {
 				whole.Between(from, to, c.duration)
 			}
 		})
+		b.Run(c.name+", whether quick", func(b *testing.B) {
+			for b.Loop() {
+				whole.QuickBelow(from, to)
+			}
+		})
 	}
-	b.Run("whether quick", func(b *testing.B) {
-		for b.Loop() {
-			whole.QuickBelow(from, to)
-		}
-	})
 }
