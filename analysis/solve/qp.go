@@ -53,7 +53,7 @@ const (
 	// likely, at which the search is taken to run away.
 	endlessly = 1e9
 	maxRounds = 40
-	maxNewton = 40
+	maxNewton = 400
 )
 
 // quadratic is the workspace of one least-effort search.
