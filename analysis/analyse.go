@@ -73,27 +73,37 @@ func (a *Analyser) settle(f *Findings, p *pose.Pose, r body.Resolved, posture bo
 	}
 	var kept []body.Support
 	lifted, best := "", a.misfit(p, placed)/2 // leaving out must mend more than half
+	one, other, both := []body.Side{body.Right}, []body.Side{body.Left}, []body.Side{body.Right, body.Left}
 	for _, l := range []struct {
 		said  string
+		root  string // the segment that the limb begins with
 		sides []body.Side
 	}{
-		{"The right leg is lifted off the floor in this posture and carries nothing.", []body.Side{body.Right}},
-		{"The left leg is lifted off the floor in this posture and carries nothing.", []body.Side{body.Left}},
-		{"Both legs are lifted off the floor in this posture and carry nothing.", []body.Side{body.Right, body.Left}},
+		{"The right leg is lifted off the floor in this posture and carries nothing.", "thigh", one},
+		{"The left leg is lifted off the floor in this posture and carries nothing.", "thigh", other},
+		{"Both legs are lifted off the floor in this posture and carry nothing.", "thigh", both},
+		{"The right arm is away from the floor in this posture and carries nothing.", "humerus", one},
+		{"The left arm is away from the floor in this posture and carries nothing.", "humerus", other},
+		{"Both arms are away from the floor in this posture and carry nothing.", "humerus", both},
 	} {
 		if len(l.sides) == 2 && kept != nil {
-			break // one leg explains it
+			break // one leg or arm explains it
 		}
 		rest := slices.DeleteFunc(slices.Clone(r.Supports), func(s body.Support) bool {
 			patch, ok := a.Model.Patch(s.Patch)
-			return ok && s.On == body.Floor && a.ofLeg(patch.Segment) && slices.Contains(l.sides, patch.Side) && !slices.Contains(posture.Supports, s)
+			return ok && s.On == body.Floor && a.within(patch.Segment, l.root) && slices.Contains(l.sides, patch.Side) && !slices.Contains(posture.Supports, s)
 		})
 		if len(rest) == 0 || len(rest) == len(r.Supports) {
 			continue
 		}
-		if w := a.misfit(p, try(rest)); w < best && hangs(p, a.Model, r.Supports, rest) {
-			kept, lifted, best = rest, l.said, w
+		if l.root != "thigh" && !a.lies(rest) {
+			continue // the body leans on its hands
 		}
+		pl := try(rest)
+		if a.misfit(p, pl) >= best || !hangs(p, a.Model, r.Supports, rest) {
+			continue // no better, or through the floor
+		}
+		kept, lifted, best = rest, l.said, a.misfit(p, pl)
 	}
 	if lifted == "" {
 		return try(r.Supports), r.Supports
@@ -103,10 +113,18 @@ func (a *Analyser) settle(f *Findings, p *pose.Pose, r body.Resolved, posture bo
 	return try(kept), kept
 }
 
-// ofLeg reports whether a segment hangs from a hip.
-func (a *Analyser) ofLeg(s body.SegmentID) bool {
+// lies reports whether the trunk or the head rests on something.
+func (a *Analyser) lies(supports []body.Support) bool {
+	return slices.ContainsFunc(supports, func(s body.Support) bool {
+		patch, ok := a.Model.Patch(s.Patch)
+		return ok && patch.Side == body.Middle
+	})
+}
+
+// within reports whether a segment is the one named or farther out.
+func (a *Analyser) within(s body.SegmentID, root string) bool {
 	for ; s != body.Ground; s = a.Model.Segments[s].Parent {
-		if body.Bare(a.Model.Segments[s].Key) == "thigh" {
+		if body.Bare(a.Model.Segments[s].Key) == root {
 			return true
 		}
 	}

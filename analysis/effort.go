@@ -75,8 +75,14 @@ func newEffort(a *Analyser, p *pose.Pose, f *Findings, supports []body.Support, 
 	if e.out.Held {
 		e.forces()
 	} else if e.best.Status == solve.Infeasible {
+		most := 0.0
 		for i, v := range e.best.Shortfall {
-			if i < len(e.b.rows) && math.Abs(v) > leastShort {
+			if i < len(e.b.rows) {
+				most = math.Max(most, math.Abs(v))
+			}
+		}
+		for i, v := range e.best.Shortfall {
+			if i < len(e.b.rows) && v != 0 && math.Abs(v) >= math.Min(most, leastShort) {
 				e.out.Short = append(e.out.Short, Shortfall{e.b.rows[i], v})
 			}
 		}
@@ -102,7 +108,7 @@ func (e *effort) solve() bool {
 	return e.out.Held
 }
 
-// leastShort is the shortfall that is worth naming, N·m or N.
+// leastShort is the shortfall that is worth naming beside a larger one, N·m or N.
 const leastShort = 0.1
 
 // forces sums what every support carries in the best way.

@@ -180,31 +180,74 @@ func (b *balance) reach(s body.SegmentID, at, f geom.Vec) {
 	}
 }
 
-// support adds the four edges of the friction cone at every point of a patch.
+// support adds what a surface can do to a patch: at every point a friction
+// cone about the surface's normal.
 func (b *balance) support(s body.Support) {
 	patch, ok := b.a.Model.Patch(s.Patch)
 	if !ok {
 		return
 	}
 	normal := geom.V(0, 1, 0)
-	if s.On == body.Wall {
+	switch {
+	case s.On == body.Wall:
 		// The wall stands where the patch looks: it pushes back the other way.
 		normal = geom.V(-math.Copysign(1, b.p.Frames[patch.Segment].Dir(patch.Normal).X), 0, 0)
+	case s.On == body.Bar && body.Bare(patch.Key) == "grip":
+		b.closedHand(patch)
 	}
-	mu := b.a.Model.Friction
-	across := geom.V(0, 0, 1)
-	along := across.Cross(normal)
 	for _, pt := range patch.Points {
-		at := b.p.Point(patch.Segment, pt)
-		for _, slip := range []geom.Vec{along, along.Scale(-1), across, across.Scale(-1)} {
-			dir := normal.Add(slip.Scale(mu)).Scale(b.weight)
-			b.reach(patch.Segment, at, dir)
-			for i := range b.cues {
-				b.col[len(b.rows)+i] = b.cues[i].presses(b.p, patch, at, normal, dir.Scale(1/b.weight))
-			}
-			b.add(quietWeight, 0, math.Inf(1))
-			b.force = append(b.force, contactColumn{patch, at, normal, dir})
+		b.cone(patch, patch.Segment, b.p.Point(patch.Segment, pt), normal)
+	}
+}
+
+// closedHand lets a hand that is closed around a bar press it between fingers
+// and palm: the bar presses back on the fingertips and on the palm, so that who
+// bends the fingers can hold on, and the wrist is held with them.
+func (b *balance) closedHand(grip *body.Patch) {
+	m := b.a.Model
+	side := grip.Side.Suffix()
+	closed := m.MustMovement("fingers_flexion" + side)
+	if b.q[closed] < m.Movements[closed].Hi/2 {
+		return
+	}
+	palm, okPalm := m.Patch("palm" + side)
+	tips, okTips := m.Patch("fingertips" + side)
+	if !okPalm || !okTips {
+		return
+	}
+	inward := b.p.Frames[palm.Segment].Dir(palm.Normal).Scale(-1)
+	for _, pt := range grip.Points {
+		b.cone(grip, grip.Segment, b.p.Point(grip.Segment, pt), inward)
+	}
+	// The pads of the other finger bones lie as far toward the palm as those of
+	// the tips.
+	for bone := tips.Segment; bone != grip.Segment && bone != body.Ground; bone = m.Segments[bone].Parent {
+		inward = b.p.Frames[bone].Dir(tips.Normal).Scale(-1)
+		for _, pt := range tips.Points {
+			half := m.Segments[bone].From.Lerp(m.Segments[bone].To, 0.5)
+			b.cone(grip, bone, b.p.Point(bone, geom.V(pt.X, half.Y, pt.Z)), inward)
 		}
+	}
+}
+
+// cone adds the four edges of the friction cone at one point; the force is
+// counted to the patch that was named.
+func (b *balance) cone(patch *body.Patch, on body.SegmentID, at, normal geom.Vec) {
+	across := geom.V(0, 0, 1)
+	if math.Abs(normal.Z) > math.Abs(normal.X) && math.Abs(normal.Z) > math.Abs(normal.Y) {
+		across = geom.V(1, 0, 0)
+	}
+	along := across.Cross(normal)
+	along = along.Scale(1 / along.Norm())
+	across = normal.Cross(along)
+	for _, slip := range []geom.Vec{along, along.Scale(-1), across, across.Scale(-1)} {
+		dir := normal.Add(slip.Scale(b.a.Model.Friction)).Scale(b.weight)
+		b.reach(on, at, dir)
+		for i := range b.cues {
+			b.col[len(b.rows)+i] = b.cues[i].presses(b.p, patch, at, normal, dir.Scale(1/b.weight))
+		}
+		b.add(quietWeight, 0, math.Inf(1))
+		b.force = append(b.force, contactColumn{patch, at, normal, dir})
 	}
 }
 

@@ -62,6 +62,13 @@ func (s *settle) balance() geom.Vec {
 	com := s.p.CentreOfMass()
 	var mid geom.Vec
 	n := 0.0
+	if s.hangs() { // a body that hangs still comes to rest right under its bar
+		for _, c := range s.contacts {
+			mid = mid.Add(s.middle(c))
+		}
+		d := com.Sub(mid.Scale(1 / float64(len(s.contacts))))
+		return geom.V(d.X, 0, d.Z)
+	}
 	for _, c := range s.contacts {
 		switch key := body.Bare(c.Patch.Key); {
 		case c.On == body.Wall:
@@ -79,6 +86,16 @@ func (s *settle) balance() geom.Vec {
 	}
 	d := com.Sub(mid.Scale(1 / n))
 	return geom.V(d.X, 0, d.Z)
+}
+
+// hangs reports whether a bar carries all of the body.
+func (s *settle) hangs() bool {
+	for _, c := range s.contacts {
+		if c.On != body.Bar {
+			return false
+		}
+	}
+	return true
 }
 
 // base is the base of support at the present pose.
