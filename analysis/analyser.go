@@ -8,11 +8,13 @@
 //	         --pose.Place---->  the body on its supports
 //	         --pose.Measure-->  lengths L and moment arms r = -∂L/∂q
 //	L, span  ---------------->  place in the span, fibre length, short or long
-//	weights, loads, contacts ->  the moment each joint asks of its muscles
+//	weights, loads, contacts ->  the whole body's equilibrium, by the least effort
+//	its bounds, small errors ->  what must, likely or may work
+//	prices of its joints ----->  the part each muscle plays
+//	supports ----------------->  which end of each muscle is held
 //	all of these ------------->  findings, with a grade and reasons
 //
-// Which muscles share a moment is not computed here: every claim that a muscle
-// works is graded May.
+// Between two postures the same is done along a smooth way.
 package analysis
 
 import (
