@@ -44,6 +44,12 @@ func MuscleNoun(m *body.Model, id body.MuscleID, v Voice) string {
 	return cmp.Or(alone[body.Bare(mu.Key)], plainNoun(mu))
 }
 
+// WayNote says what is to be known of a movement as a whole, or "".
+func WayNote(mv *analysis.Movement) string { return quickWords(mv) }
+
+// SpanText writes a near-best span.
+func SpanText(b analysis.Bounds) string { return spanWords(b) }
+
 // MuscleEffort gives a working muscle's activation in figures, or "".
 func MuscleEffort(f *analysis.Findings, mf *analysis.MuscleFinding) string { return effortWords(f, mf) }
 

@@ -83,6 +83,7 @@ type apiFindings struct {
 	Unknown    []apiUnknown   `json:"unknown"`
 	Statements []apiStatement `json:"statements"` // of the posture, ranked
 	Movement   []apiStatement `json:"movement"`   // of the way to the next mark, ranked
+	WayNote    string         `json:"way_note"`   // about the way as a whole; may be empty
 	Held       apiHeld        `json:"held"`
 	Doubts     []apiDoubt     `json:"doubts"`
 	Cautions   []string       `json:"cautions"`
@@ -124,6 +125,7 @@ type apiStatement struct {
 type apiSpan struct {
 	Muscle int     `json:"muscle"` // index
 	Name   string  `json:"name"`   // in the voice asked for, without its side
+	Text   string  `json:"text"`   // "8 to 31%"
 	Best   float64 `json:"best"`   // in the way that costs least effort
 	Lo     float64 `json:"lo"`     // in near-best ways
 	Hi     float64 `json:"hi"`

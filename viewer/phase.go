@@ -61,9 +61,11 @@ func findings(snap *snapshot, i int, v exports.Voice) apiFindings {
 		a := statement(st)
 		for _, g := range st.Groups {
 			group := &f.Groups[g]
-			a.Reasons = append(a.Reasons, reasons(group.Reasons, used, func(r analysis.Reason) string {
-				return exports.GroupWhy(m, f, group, r)
-			})...)
+			if adds(m, &f.Groups[st.Groups[0]], group) {
+				a.Reasons = append(a.Reasons, reasons(group.Reasons, used, func(r analysis.Reason) string {
+					return exports.GroupWhy(m, f, group, r)
+				})...)
+			}
 			a.Muscles = append(a.Muscles, indices(group.Muscles)...)
 			if st.Kind == exports.Untold && len(a.Spans) == 0 {
 				a.Spans = spans(m, group.Split, v)
@@ -82,6 +84,13 @@ func findings(snap *snapshot, i int, v exports.Voice) apiFindings {
 				}
 			}
 			answer.Movement = append(answer.Movement, distinct(a))
+		}
+	}
+	if mv := p.Movement; mv != nil {
+		answer.WayNote = exports.WayNote(mv)
+		for _, d := range mv.Doubts {
+			answer.Doubts = append(answer.Doubts, apiDoubt{d.Kind, d.Text, d.Mend})
+			used[d.Source] = true
 		}
 	}
 	if f != nil {
@@ -108,6 +117,18 @@ func findings(snap *snapshot, i int, v exports.Voice) apiFindings {
 	return answer
 }
 
+// adds reports whether the reasons of a further group of one statement say more
+// than those of the first: the other side does when it differs, the same muscles
+// seen from another joint do not.
+func adds(m *body.Model, first, g *analysis.GroupFinding) bool {
+	if g == first {
+		return true
+	}
+	same := body.Bare(m.Movements[g.Movement].Key) == body.Bare(m.Movements[first.Movement].Key)
+	near := func(a, b float64) bool { return math.Abs(a-b) <= 0.005*math.Max(1, math.Abs(a)) }
+	return same && !(near(g.Moment, first.Moment) && near(g.Place, first.Place) && near(g.Lo, first.Lo) && near(g.Least, first.Least))
+}
+
 func statement(st exports.Statement) apiStatement {
 	return apiStatement{Kind: string(st.Kind), Grade: string(st.Grade), Text: st.Text, Figures: st.Figures,
 		Reasons: []apiReason{}, Muscles: []int{}, Spans: []apiSpan{}}
@@ -126,7 +147,7 @@ func spans(m *body.Model, split []analysis.Span, v exports.Voice) []apiSpan {
 	for _, s := range split {
 		name := exports.MuscleNoun(m, s.Muscle, v)
 		if s.Hi >= s.Best && !slices.ContainsFunc(list, func(o apiSpan) bool { return o.Name == name }) {
-			list = append(list, apiSpan{int(s.Muscle), name, ratio(s.Best), ratio(s.Lo), ratio(s.Hi)})
+			list = append(list, apiSpan{int(s.Muscle), name, exports.SpanText(s.Bounds), ratio(s.Best), ratio(s.Lo), ratio(s.Hi)})
 		}
 	}
 	return list

@@ -49,7 +49,7 @@ export const form = (grade) => (grade === 'm' ? 'edged' : grade === 'l' ? 'whole
 
 /** @param {CanvasRenderingContext2D} ctx @param {Float32Array} points @param {number} per @param {Band} band @param {number} width px of the belly @param {Inks} inks @param {boolean} chosen @param {number} effort share of full effort */
 export function drawBand(ctx, points, per, band, width, inks, chosen, effort) {
-  const seen = band.seen.reduce((a, b) => a + b, 0) / per;
+  const seen = Math.max(band.seen.reduce((a, b) => a + b, 0) / per, chosen ? 0.7 : 0);
   ctx.lineCap = 'round';
   ctx.lineJoin = 'round';
   if (chosen) {
@@ -58,6 +58,8 @@ export function drawBand(ctx, points, per, band, width, inks, chosen, effort) {
     line(ctx, points, per, band, width + 9);
     ctx.strokeStyle = inks.onRing ?? inks.rest;
     line(ctx, points, per, band, width + 5);
+    ctx.strokeStyle = inks.paper;
+    line(ctx, points, per, band, width + 1);
   }
   switch (band.role) {
     case 'w': {

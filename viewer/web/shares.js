@@ -4,12 +4,9 @@
 
 import { h } from './dom.js';
 
-/** @typedef {{muscle: number, name: string, best: number, lo: number, hi: number}} Span */
+/** @typedef {{muscle: number, name: string, text: string, best: number, lo: number, hi: number}} Span */
 
 const whole = (/** @type {number} */ x) => Math.round(x * 100);
-
-/** A span in words: "8 to 31 %". @param {Span} s */
-export const spanText = (s) => `${whole(s.lo)} to ${whole(s.hi)} %`;
 
 /** @param {Span[]} spans @param {string} ways which ways of holding the posture they are over */
 export function shareBars(spans, ways) {
@@ -21,7 +18,7 @@ export function shareBars(spans, ways) {
       const mark = h('b');
       mark.style.left = `${whole(s.best)}%`;
       return h('div', { class: 'share' }, h('span', {}, s.name),
-        h('span', { class: 'softbar', 'aria-hidden': 'true' }, bar, mark), h('span', { class: 'of' }, spanText(s)));
+        h('span', { class: 'softbar', 'aria-hidden': 'true' }, bar, mark), h('span', { class: 'of' }, s.text));
     }),
     h('p', { class: 'quiet' }, `Of full effort, in ${ways}.`));
 }
