@@ -16,6 +16,29 @@ import (
 // A posture that says nothing about what it rests on is taken as standing, and
 // that is said in a doubt.
 func (a *Analyser) Analyse(posture body.Posture, before *Findings) *Findings {
+	f := a.analyse(posture)
+	if before != nil {
+		return a.After(f, before)
+	}
+	return f
+}
+
+// After returns findings as they stand after another posture: the change of
+// every muscle's length is filled in, with what follows from it; the rest is
+// shared.
+func (a *Analyser) After(f, before *Findings) *Findings {
+	g := *f
+	g.Muscles = slices.Clone(f.Muscles)
+	for i := range g.Muscles {
+		g.Muscles[i].FromPrevious = g.Muscles[i].Length - before.Muscles[i].Length
+	}
+	if g.Effort.Held {
+		a.stabilisers(&g, func(mf *MuscleFinding) float64 { return mf.FromPrevious })
+	}
+	return &g
+}
+
+func (a *Analyser) analyse(posture body.Posture) *Findings {
 	m := a.Model
 	f := &Findings{Posture: posture, Doubts: []Doubt{}, Cautions: []Caution{}, Contacts: []Contact{}}
 	if posture.Stance == "" && len(posture.Supports) == 0 {
@@ -45,11 +68,11 @@ func (a *Analyser) Analyse(posture body.Posture, before *Findings) *Findings {
 	f.Joints = a.joints(r, f.Coords, placed.Adjusted)
 
 	forces, complete := a.outside(p, supports, posture.Loads)
-	a.muscles(f, p, before)
+	a.muscles(f, p)
 	e := newEffort(a, p, f, supports, posture)
 	f.Effort = e.out
 	a.groupFindings(f, p, e, supports, asked(p, forces))
-	a.roles(f, p, e, before != nil)
+	a.roles(f, p, e)
 	manner(f)
 	f.Pulls = a.pulls(f, p, e)
 	a.doubts(f, placed, complete)

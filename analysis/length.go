@@ -25,7 +25,7 @@ const (
 )
 
 // muscles fills in the length findings of every muscle.
-func (a *Analyser) muscles(f *Findings, p *pose.Pose, before *Findings) {
+func (a *Analyser) muscles(f *Findings, p *pose.Pose) {
 	m := a.Model
 	f.Muscles = make([]MuscleFinding, len(m.Muscles))
 	for i := range m.Muscles {
@@ -35,9 +35,6 @@ func (a *Analyser) muscles(f *Findings, p *pose.Pose, before *Findings) {
 			Muscle: id, Length: length, Place: a.place(id, length), Fibre: a.fibre(id, length),
 			FromAnatomical: length - a.anatomical[id], State: Mid, Role: Quiet, Grade: Geometry,
 			For: -1, Parts: []PartIn{}, Wrap: p.Outcome(id),
-		}
-		if before != nil {
-			mf.FromPrevious = length - before.Muscles[i].Length
 		}
 		change := mf.FromAnatomical / m.Muscles[i].Fibre
 		switch {

@@ -59,7 +59,7 @@ func BenchmarkRolesAndPulls(b *testing.B) {
 	e := newEffort(a, p, f, supports, posture)
 	b.Run("roles", func(b *testing.B) {
 		for b.Loop() {
-			a.roles(f, p, e, false)
+			a.roles(f, p, e)
 		}
 	})
 	b.Run("pulls", func(b *testing.B) {

@@ -67,7 +67,7 @@ const (
 //
 // The muscle's Part is that of its largest term; a stabiliser is called that
 // whatever it serves. A muscle that works for nothing by these is given none.
-func (a *Analyser) roles(f *Findings, p *pose.Pose, e *effort, before bool) {
+func (a *Analyser) roles(f *Findings, p *pose.Pose, e *effort) {
 	if !e.out.Held {
 		return
 	}
@@ -82,15 +82,21 @@ func (a *Analyser) roles(f *Findings, p *pose.Pose, e *effort, before bool) {
 		} else {
 			mf.Parts = t.atRest(j)
 		}
+	}
+	a.stabilisers(f, func(mf *MuscleFinding) float64 { return mf.FromAnatomical })
+}
+
+// stabilisers renames the agonists and synergists that hardly change their
+// length: the change is from the posture before or, where there is none, from
+// the anatomical position.
+func (a *Analyser) stabilisers(f *Findings, change func(*MuscleFinding) float64) {
+	for j := range f.Muscles {
+		mf := &f.Muscles[j]
 		if len(mf.Parts) == 0 {
 			continue
 		}
 		mf.Part = mf.Parts[0].Part
-		change := mf.FromAnatomical
-		if before {
-			change = mf.FromPrevious
-		}
-		if (mf.Part == Agonist || mf.Part == Synergist) && math.Abs(change) < leastTravel*a.Model.Muscles[j].Fibre {
+		if (mf.Part == Agonist || mf.Part == Synergist) && math.Abs(change(mf)) < leastTravel*a.Model.Muscles[j].Fibre {
 			mf.Part = Stabiliser
 		}
 	}

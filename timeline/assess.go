@@ -34,10 +34,21 @@ func ModelFor(s Study) (*body.Model, error) {
 	return adult.Scaled(p)
 }
 
+// Assess analyses every phase of a study once. Who assesses a study again and
+// again keeps an Assessor.
+func Assess(ctx context.Context, a *analysis.Analyser, s Study, progress func(done, total int)) (*Report, error) {
+	return NewAssessor(a).Assess(ctx, s, progress)
+}
+
 // Assess analyses every phase of a study. The phases are shared among the
 // processors; progress, when not nil, is called after each with how many of how
-// many are done, from any goroutine. The only error is that ctx ended.
-func Assess(ctx context.Context, a *analysis.Analyser, s Study, progress func(done, total int)) (*Report, error) {
+// many are done, from any goroutine. What the last study that was assessed had
+// in common with this one is not worked out again. The only error is that ctx
+// ended.
+func (as *Assessor) Assess(ctx context.Context, s Study, progress func(done, total int)) (*Report, error) {
+	as.busy.Lock()
+	defer as.busy.Unlock()
+	a := as.a
 	phases := s.Phases()
 	r := &Report{Study: s, Model: a.Model, Phases: make([]PhaseReport, len(phases)), Problems: []Problem{}}
 	r.Study.Marks = append([]Mark{}, s.Marks...)
@@ -60,7 +71,7 @@ func Assess(ctx context.Context, a *analysis.Analyser, s Study, progress func(do
 	}
 	// A phase's findings look back at the posture before, which has the same
 	// words wherever it stands: the pair of words decides, and is worked out once.
-	memo := newMemo(a)
+	memo := as.memo.next()
 	each(func(i int) {
 		before := ""
 		if i > 0 {
@@ -79,6 +90,7 @@ func Assess(ctx context.Context, a *analysis.Analyser, s Study, progress func(do
 	if err := ctx.Err(); err != nil {
 		return nil, fmt.Errorf("assessing stopped after %d of %d phases: %w", done.Load(), total, err)
 	}
+	as.memo = memo
 	r.problems()
 	return r, nil
 }
@@ -94,67 +106,6 @@ func readAll(m *body.Model, phases []Phase) map[string]posture.Reading {
 		}
 	}
 	return readings
-}
-
-// memo keeps what was worked out, by the words it depends on. It lives as long
-// as one Assess: nothing computed is kept with a study.
-type memo struct {
-	a        *analysis.Analyser
-	mu       sync.Mutex
-	postures map[[2]string]func() *analysis.Findings
-	ways     map[way]func() *analysis.Movement
-}
-
-// way is what a movement depends on.
-type way struct {
-	from, to string
-	duration float64 // s, cut to where it makes no difference
-}
-
-func newMemo(a *analysis.Analyser) *memo {
-	return &memo{a: a, postures: map[[2]string]func() *analysis.Findings{}, ways: map[way]func() *analysis.Movement{}}
-}
-
-// none stands for "no posture before" in a memo key; no text contains it.
-const none = "\x00"
-
-func (m *memo) findings(words, before string, has bool, readings map[string]posture.Reading) *analysis.Findings {
-	if !has {
-		before = none
-	}
-	key := [2]string{words, before}
-	m.mu.Lock()
-	get, ok := m.postures[key]
-	if !ok {
-		get = sync.OnceValue(func() *analysis.Findings {
-			var prev *analysis.Findings
-			if before != none {
-				prev = m.findings(before, none, false, readings)
-			}
-			return m.a.Analyse(readings[words].Posture, prev)
-		})
-		m.postures[key] = get
-	}
-	m.mu.Unlock()
-	return get()
-}
-
-// movement gives the way between two postures. How long it takes, s, only
-// counts where it is quick: slow ways are all alike.
-func (m *memo) movement(from, to string, duration float64, readings map[string]posture.Reading) *analysis.Movement {
-	start, end := m.findings(from, none, false, readings), m.findings(to, none, false, readings)
-	if slow := m.a.QuickBelow(start, end); duration > slow {
-		duration = slow
-	}
-	key := way{from, to, duration}
-	m.mu.Lock()
-	get, ok := m.ways[key]
-	if !ok {
-		get = sync.OnceValue(func() *analysis.Movement { return m.a.Between(start, end, duration) })
-		m.ways[key] = get
-	}
-	m.mu.Unlock()
-	return get()
 }
 
 // problems collects what is wrong or doubtful, phase by phase.

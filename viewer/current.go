@@ -35,20 +35,21 @@ type memo struct {
 	mu       sync.Mutex
 	last     *snapshot
 	person   timeline.Person
-	analyser *analysis.Analyser
+	assessor *timeline.Assessor
 }
 
-// prepared gives the analyser of a study's body. A new one takes some tenths of
-// a second, so it is kept until the study's person changes.
-func (o *memo) prepared(st timeline.Study) (*analysis.Analyser, error) {
-	if o.analyser == nil || o.person != st.Person {
+// prepared gives the assessor of a study's body. A new one takes some tenths of
+// a second, so it is kept until the study's person changes; it remembers what
+// the last revision was made of.
+func (o *memo) prepared(st timeline.Study) (*timeline.Assessor, error) {
+	if o.assessor == nil || o.person != st.Person {
 		model, err := timeline.ModelFor(st)
 		if err != nil {
 			return nil, err
 		}
-		o.analyser, o.person = analysis.New(model), st.Person
+		o.assessor, o.person = timeline.NewAssessor(analysis.New(model)), st.Person
 	}
-	return o.analyser, nil
+	return o.assessor, nil
 }
 
 // current gives the study as it is now. Several requests after one change wait
@@ -67,11 +68,11 @@ func (s *Server) current(ctx context.Context) (*snapshot, error) {
 	if err != nil {
 		return nil, err
 	}
-	analyser, err := s.memo.prepared(study)
+	assessor, err := s.memo.prepared(study)
 	if err != nil {
 		return nil, err
 	}
-	report, err := timeline.Assess(ctx, analyser, study, nil)
+	report, err := assessor.Assess(ctx, study, nil)
 	if err != nil {
 		return nil, err
 	}
