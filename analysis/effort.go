@@ -97,6 +97,11 @@ func (e *effort) solve() bool {
 	e.solver.Load(&e.b.prog)
 	e.best.Status = solve.Unsolved // no guess of another shape
 	e.solver.Minimise(&e.best)
+	if e.best.Status == solve.Infeasible && e.next() {
+		e.solver.Load(&e.b.prog)
+		e.best.Status = solve.Unsolved
+		e.solver.Minimise(&e.best)
+	}
 	c := solve.Check(&e.b.prog, &e.best)
 	e.out.Primal, e.out.Gap = c.Primal, c.Gap
 	e.out.Held = e.best.Status == solve.Optimal && c.Primal <= primalHolds && math.Abs(c.Gap) <= gapHolds && c.Limits <= primalHolds
@@ -106,6 +111,23 @@ func (e *effort) solve() bool {
 		e.out.Cost = e.best.Objective
 	}
 	return e.out.Held
+}
+
+// next lets a shortfall pass that is within what the figures are worth, and
+// reports whether there was only that: next to nothing is missing, so next to
+// nothing is left out of the equations.
+func (e *effort) next() bool {
+	for i, v := range e.best.Shortfall {
+		if math.Abs(v) > leastShort || i >= len(e.b.rows) && v != 0 {
+			return false
+		}
+	}
+	for i, v := range e.best.Shortfall {
+		if i < len(e.b.rows) {
+			e.b.prog.B[i] -= v
+		}
+	}
+	return true
 }
 
 // leastShort is the shortfall that is worth naming beside a larger one, N·m or N.

@@ -190,8 +190,9 @@ func (b *balance) support(s body.Support) {
 	normal := geom.V(0, 1, 0)
 	switch {
 	case s.On == body.Wall:
-		// The wall stands where the patch looks: it pushes back the other way.
-		normal = geom.V(-math.Copysign(1, b.p.Frames[patch.Segment].Dir(patch.Normal).X), 0, 0)
+		// The wall stands on the far side of what leans on it: it pushes back
+		// toward the body, whichever way a hand lies on it.
+		normal = geom.V(math.Copysign(1, b.p.CentreOfMass().X-middle(b.p, patch).X), 0, 0)
 	case s.On == body.Bar && body.Bare(patch.Key) == "grip":
 		b.closedHand(patch)
 	}
