@@ -84,6 +84,11 @@ func (p *page) muscle(m *body.Model, f *analysis.Findings, id body.MuscleID, o O
 	if effort := effortWords(f, mf); effort != "" {
 		p.item(2, labelColumn, "Effort", effort)
 	}
+	for _, line := range [][2]string{{"Part", partWords(m, mf, o.Voice)}, {"Pull", pullWords(m, f, id)}} {
+		if line[1] != "" {
+			p.item(2, labelColumn, line[0], line[1])
+		}
+	}
 	p.item(2, labelColumn, "Length", lengthWords(mf))
 	p.reasons(mf.Reasons, func(r analysis.Reason) string { return muscleReason(m, r) })
 	for i := range f.Groups {

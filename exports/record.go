@@ -112,6 +112,10 @@ type MuscleRecord struct {
 	For              string `json:"for"` // key of a movement, or ""
 	Toward           bool   `json:"toward"`
 	BoundsRecord
+	Part    string         `json:"part"`    // "agonist" and so on, "" where it cannot be told
+	Parts   []PartRecord   `json:"parts"`   // about which joints, most telling first
+	Manner  string         `json:"manner"`  // "shortened", "lengthened", "holding"; "" when it does not work
+	Pull    *PullRecord    `json:"pull"`    // null where it was not computed
 	Reasons []ReasonRecord `json:"reasons"` // empty for a quiet muscle
 }
 

@@ -60,6 +60,49 @@ type SpanRecord struct {
 	BoundsRecord
 }
 
+// PartRecord is what a muscle does about one joint.
+type PartRecord struct {
+	Movement string `json:"movement"` // key, or ""
+	Toward   bool   `json:"toward"`
+	Part     string `json:"part"`
+	Share    Number `json:"share"` // of what all muscles that pull this way give
+}
+
+// PullRecord is the way a muscle pulls: from the end that would move to the end
+// that is held.
+type PullRecord struct {
+	Moves    string    `json:"moves"` // key of a segment
+	Held     string    `json:"held"`
+	HeldBy   string    `json:"held_by"`   // "nearer", "carries", "by custom", "unsettled"
+	AtMm     [3]Number `json:"at_mm"`     // forward, up, right
+	Dir      [3]Number `json:"direction"` // of unit length
+	Movement string    `json:"movement"`  // key, or ""
+	Toward   bool      `json:"toward"`
+	Way      string    `json:"way"`       // where what moves goes
+	OtherWay string    `json:"other_way"` // where the held end would go if it were free
+}
+
+func partRecords(m *body.Model, parts []analysis.PartIn) []PartRecord {
+	list := make([]PartRecord, len(parts))
+	for i, p := range parts {
+		list[i] = PartRecord{Toward: p.Toward, Part: string(p.Part), Share: share(p.Share)}
+		if p.Movement >= 0 {
+			list[i].Movement = m.Movements[p.Movement].Key
+		}
+	}
+	return list
+}
+
+func pullRecord(m *body.Model, p *analysis.Pull) *PullRecord {
+	rec := &PullRecord{Moves: m.Segments[p.Moves].Key, Held: m.Segments[p.Held].Key, HeldBy: string(p.By),
+		AtMm: mmVec(p.At), Dir: [3]Number{share(p.Dir.X), share(p.Dir.Y), share(p.Dir.Z)}, Toward: p.Toward,
+		Way: string(p.Way), OtherWay: string(p.Other)}
+	if p.Movement >= 0 {
+		rec.Movement = m.Movements[p.Movement].Key
+	}
+	return rec
+}
+
 func effortRecord(m *body.Model, e *analysis.Effort) EffortRecord {
 	rec := EffortRecord{Held: e.Held, Cost: Number(e.Cost), NearBest: Number(e.NearBest),
 		Short: make([]ShortRecord, len(e.Short)), Forces: make([]ForceRecord, len(e.Forces))}

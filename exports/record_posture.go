@@ -53,6 +53,9 @@ func RecordPosture(m *body.Model, reading *posture.Reading, f *analysis.Findings
 	}
 	for i := range f.Muscles {
 		rec.Muscles[i] = muscleRecord(m, &f.Muscles[i])
+		if i < len(f.Pulls) {
+			rec.Muscles[i].Pull = pullRecord(m, &f.Pulls[i])
+		}
 	}
 	for i, j := range f.Joints {
 		mv := &m.Movements[j.Movement]
@@ -80,7 +83,8 @@ func muscleRecord(m *body.Model, f *analysis.MuscleFinding) MuscleRecord {
 		Muscle:   mu.Key,
 		LengthMm: mm(f.Length), Place: share(f.Place), FibreRatio: share(f.Fibre), State: string(f.State),
 		FromAnatomicalMm: mm(f.FromAnatomical), FromPreviousMm: mm(f.FromPrevious),
-		Role: string(f.Role), Grade: string(f.Grade), Toward: f.Toward, BoundsRecord: boundsRecord(f.Bounds), Reasons: []ReasonRecord{},
+		Role: string(f.Role), Grade: string(f.Grade), Toward: f.Toward, BoundsRecord: boundsRecord(f.Bounds),
+		Part: string(f.Part), Parts: partRecords(m, f.Parts), Manner: string(f.Manner), Reasons: []ReasonRecord{},
 	}
 	if f.Role != analysis.Quiet {
 		rec.Reasons = reasonRecords(m, f.Reasons, func(r analysis.Reason) string { return muscleReason(m, r) })

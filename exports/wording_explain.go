@@ -25,6 +25,9 @@ func roleWords(f *analysis.MuscleFinding) string {
 		analysis.Mid:   ", holding, neither drawn long nor slack",
 		analysis.Long:  ", lengthened",
 	}[f.State]
+	if f.Manner != "" {
+		doing = ", " + string(f.Manner)
+	}
 	var work string
 	switch {
 	case f.Grade == analysis.NotTold:

@@ -47,6 +47,16 @@ func MuscleNoun(m *body.Model, id body.MuscleID, v Voice) string {
 // WayNote says what is to be known of a movement as a whole, or "".
 func WayNote(mv *analysis.Movement) string { return quickWords(mv) }
 
+// MusclePart says what part a muscle plays among the others, or "".
+func MusclePart(m *body.Model, mf *analysis.MuscleFinding, v Voice) string {
+	return partWords(m, mf, v)
+}
+
+// MusclePull says which way a muscle pulls and which end is held, or "".
+func MusclePull(m *body.Model, f *analysis.Findings, id body.MuscleID) string {
+	return pullWords(m, f, id)
+}
+
 // SpanText writes a near-best span.
 func SpanText(b analysis.Bounds) string { return spanWords(b) }
 

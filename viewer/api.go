@@ -171,6 +171,10 @@ type apiMuscles struct {
 	// Efforts are shares of full effort in the way that costs least, per mille.
 	Efforts     []int `json:"efforts"`
 	NextEfforts []int `json:"next_efforts"`
+	// Pulls are codes of the end that is held, as far as the supports tell: "o"
+	// the one where the muscle's line begins, "i" the other, "-" not told.
+	Pulls     string `json:"pulls"`
+	NextPulls string `json:"next_pulls"`
 }
 
 // apiMuscle is everything about one muscle in one phase.
@@ -185,6 +189,8 @@ type apiMuscle struct {
 	Grade   string      `json:"grade"`
 	Place   float64     `json:"place"`   // in its own span, 0 to 1
 	State   string      `json:"state"`   // in one or two sentences
+	Part    string      `json:"part"`    // among the others; may be empty
+	Pull    string      `json:"pull"`    // which end is held; may be empty
 	Effort  string      `json:"effort"`  // in figures; empty where none is known
 	Span    []apiSpan   `json:"span"`    // one where its near-best span is known, else none
 	Length  string      `json:"length"`  // in figures

@@ -34,6 +34,7 @@ func muscle(snap *snapshot, phase, id int, v exports.Voice) apiMuscle {
 		Role: string(mf.Role), Grade: string(mf.Grade),
 		Place: float64(perMille(mf.Place)) / 1000,
 		State: exports.MuscleState(mf), Length: exports.MuscleLength(mf),
+		Part: exports.MusclePart(snap.model, mf, v), Pull: exports.MusclePull(snap.model, f, mf.Muscle),
 		Effort: exports.MuscleEffort(f, mf), Span: []apiSpan{},
 		Actions: exports.MuscleActions(snap.model, mf.Muscle, v),
 		Reasons: reasons(mf.Reasons, used, func(r analysis.Reason) string { return exports.MuscleWhy(snap.model, r) }),

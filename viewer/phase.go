@@ -204,12 +204,29 @@ func muscles(f, next *analysis.Findings) apiMuscles {
 		a.Places[i] = perMille(f.Muscles[i].Place)
 	}
 	a.Roles, a.Grades = codes(f)
-	a.NextRoles, a.NextGrades, a.NextEfforts = a.Roles, a.Grades, a.Efforts
+	a.Pulls = pulls(f)
+	a.NextRoles, a.NextGrades, a.NextEfforts, a.NextPulls = a.Roles, a.Grades, a.Efforts, a.Pulls
 	if next != nil {
 		a.NextRoles, a.NextGrades = codes(next)
-		a.NextEfforts = efforts(next)
+		a.NextEfforts, a.NextPulls = efforts(next), pulls(next)
 	}
 	return a
+}
+
+func pulls(f *analysis.Findings) string {
+	var list strings.Builder
+	for i := range f.Pulls {
+		p := &f.Pulls[i]
+		switch {
+		case p.By != analysis.Nearer && p.By != analysis.Carries:
+			list.WriteByte('-')
+		case p.Reverse:
+			list.WriteByte('i')
+		default:
+			list.WriteByte('o')
+		}
+	}
+	return list.String()
 }
 
 func efforts(f *analysis.Findings) []int {

@@ -7,7 +7,7 @@ import { unpack } from './scene.js';
 import { here, on, set, state } from './state.js';
 
 /**
- * @param {{model: (m: any) => void, show: (s: any, part: number) => void, paint: (r: string, g: string, e: number[]) => void, say: (t: string) => void}} figure
+ * @param {{model: (m: any) => void, show: (s: any, part: number) => void, paint: (r: string, g: string, e: number[], p: string) => void, say: (t: string) => void}} figure
  */
 export function makeBody(figure) {
   const scenes = api.cached((key) => api.scene(key).then(unpack), 40);
@@ -28,8 +28,8 @@ export function makeBody(figure) {
     figure.show(scene, at);
     // Half-way to the next posture the figure takes on what is true there.
     const m = state.findings?.number === p.number ? state.findings.muscles : null;
-    if (m && at < 0.5) figure.paint(m.roles, m.grades, m.efforts);
-    else if (m) figure.paint(m.next_roles, m.next_grades, m.next_efforts);
+    if (m && at < 0.5) figure.paint(m.roles, m.grades, m.efforts, m.pulls);
+    else if (m) figure.paint(m.next_roles, m.next_grades, m.next_efforts, m.next_pulls);
   };
 
   // One load at a time: while the playhead is swept over many phases, those it

@@ -43,6 +43,7 @@ export function makeFigure(tell) {
   let grades = '';
   /** @type {number[]} */
   let efforts = []; // per mille
+  let pulls = '';
   /** @type {Set<number>} */
   let chosen = new Set();
   let width = 0;
@@ -127,7 +128,7 @@ export function makeFigure(tell) {
     for (const b of drawn) {
       const muscle = model.muscles[b.index];
       const w = Math.min(46, Math.max(9, muscle.width_mm * 0.95)) * eye.scale;
-      drawBand(ctx, lines, per, b, Math.max(2, w), inks, chosen.has(b.index), (efforts[b.index] ?? 0) / 1000);
+      drawBand(ctx, lines, per, b, Math.max(2, w), inks, chosen.has(b.index), (efforts[b.index] ?? 0) / 1000, pulls[b.index] ?? '-');
     }
     const took = performance.now() - began;
     const finest = Math.min(dpr, 1.5);
@@ -259,12 +260,13 @@ export function makeFigure(tell) {
       if (other) reframe();
       ask();
     },
-    /** What each muscle does. @param {string} r @param {string} g @param {number[]} e per mille of full effort */
-    paint(r, g, e) {
-      if (r === roles && g === grades && e === efforts) return;
+    /** What each muscle does. @param {string} r @param {string} g @param {number[]} e per mille of full effort @param {string} p which end is held */
+    paint(r, g, e, p) {
+      if (r === roles && g === grades && e === efforts && p === pulls) return;
       roles = r;
       grades = g;
       efforts = e;
+      pulls = p;
       ask();
     },
     /** @param {number[]} list muscles to ring */

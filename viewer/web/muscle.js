@@ -40,6 +40,8 @@ export function makeMuscle() {
       h('h3', { id: 'muscle-title' }, m.plain || m.name),
       h('p', {}, m.name, m.latin && h('span', { class: 'latin' }, ` · ${m.latin}`)),
       h('p', {}, m.state),
+      m.part && h('p', {}, m.part),
+      m.pull && h('p', { class: 'quiet' }, m.pull),
       h('div', { class: 'span', role: 'img', 'aria-label': `at ${Math.round(m.place * 100)} percent of its own span` }, mark),
       h('div', { class: 'spanends', 'aria-hidden': 'true' }, h('span', {}, 'its shortest'), h('span', {}, 'its longest')),
       h('p', { class: 'quiet' }, m.length),

@@ -44,11 +44,14 @@ export function bands(points, per, roles, grades, map, mapScale, scale) {
 /** How strong the colour of work is. @param {number} effort share of full effort @returns {number} 0 to 1 */
 export const strength = (effort) => 0.5 + 0.5 * Math.min(1, Math.max(0, effort) / 0.5);
 
+/** Which way the strokes across a band point: on along the line, back, or neither. @param {string} pull */
+export const point = (pull) => (pull === 'i' ? 1 : pull === 'o' ? -1 : 0);
+
 /** The form that says how firmly it works. @param {string} grade code @returns {'edged'|'whole'|'dashed'} */
 export const form = (grade) => (grade === 'm' ? 'edged' : grade === 'l' ? 'whole' : 'dashed');
 
-/** @param {CanvasRenderingContext2D} ctx @param {Float32Array} points @param {number} per @param {Band} band @param {number} width px of the belly @param {Inks} inks @param {boolean} chosen @param {number} effort share of full effort */
-export function drawBand(ctx, points, per, band, width, inks, chosen, effort) {
+/** @param {CanvasRenderingContext2D} ctx @param {Float32Array} points @param {number} per @param {Band} band @param {number} width px of the belly @param {Inks} inks @param {boolean} chosen @param {number} effort share of full effort @param {string} pull which end is held: o the first, i the last, - not told */
+export function drawBand(ctx, points, per, band, width, inks, chosen, effort, pull) {
   const seen = Math.max(band.seen.reduce((a, b) => a + b, 0) / per, chosen ? 0.7 : 0);
   ctx.lineCap = 'round';
   ctx.lineJoin = 'round';
@@ -78,7 +81,7 @@ export function drawBand(ctx, points, per, band, width, inks, chosen, effort) {
         ctx.setLineDash([]);
       }
       ctx.globalAlpha = alpha;
-      if (look !== 'dashed' && seen > 0.35) ticks(ctx, points, per, band, width, inks.onWork);
+      if (look !== 'dashed' && seen > 0.35) ticks(ctx, points, per, band, width, inks.onWork, point(pull));
       break;
     }
     case 'l':
@@ -139,17 +142,20 @@ function belly(/** @type {CanvasRenderingContext2D} */ ctx, /** @type {Float32Ar
   ctx.closePath();
 }
 
-/** Small strokes across the belly: the second sign of work. Which way it pulls they do not say. */
-function ticks(/** @type {CanvasRenderingContext2D} */ ctx, /** @type {Float32Array} */ points, /** @type {number} */ per, /** @type {Band} */ band, /** @type {number} */ width, /** @type {string} */ ink) {
+/** Small strokes across the belly: the second sign of work. They are arrowheads toward the end that is held, where that is told. */
+function ticks(/** @type {CanvasRenderingContext2D} */ ctx, /** @type {Float32Array} */ points, /** @type {number} */ per, /** @type {Band} */ band, /** @type {number} */ width, /** @type {string} */ ink, /** @type {number} */ way) {
   const half = Math.min(3.4, width * 0.3);
   if (half < 1) return;
+  const tip = way * half;
   ctx.strokeStyle = ink;
   ctx.lineWidth = Math.max(0.8, half * 0.42);
   ctx.globalAlpha *= 0.85;
   ctx.beginPath();
   walk(points, per, band, (x, y, nx, ny, k) => {
     if (k < 2 || k > per - 3) return;
+    // Along the line is the normal turned back by a quarter.
     ctx.moveTo(x + nx * half, y + ny * half);
+    ctx.lineTo(x + ny * tip, y - nx * tip);
     ctx.lineTo(x - nx * half, y - ny * half);
   });
   ctx.stroke();

@@ -1,7 +1,7 @@
 import test from 'node:test';
 import assert from 'node:assert/strict';
 import { fillMap, makeMap } from '../web/raster.js';
-import { bands, form, nearest, strength } from '../web/ribbons.js';
+import { bands, form, nearest, point, strength } from '../web/ribbons.js';
 
 // A trunk of 100 mm seen at 1 px a mm; one line on its near side, one on its far.
 const map = makeMap(200, 200);
@@ -45,4 +45,11 @@ test('each grade of work has a form of its own', () => {
   assert.equal(form('m'), 'edged');
   assert.equal(form('l'), 'whole');
   for (const grade of ['y', 'n', 'g']) assert.equal(form(grade), 'dashed');
+});
+
+test('arrowheads point to the end that is held, and nowhere when that is not told', () => {
+  assert.equal(point('i'), 1);
+  assert.equal(point('o'), -1);
+  assert.equal(point('-'), 0);
+  assert.equal(point(''), 0);
 });
