@@ -77,6 +77,7 @@ func TestWholeJobOnRealFiles(t *testing.T) {
 	peer.Need(t, "ffmpeg")
 	peer.Need(t, "ffprobe")
 	peer.Chromium(t)
+	peer.Package(t, "webvtt-parser")
 	dir := t.TempDir()
 	t.Chdir(dir)
 	var tracks []string
