@@ -66,7 +66,7 @@ func (s *Solver) BoundWithin(cost []float64, cap float64, sol *Solution) {
 func (s *Solver) slack(c []float64, sol *Solution) {
 	q, b := &s.qp, &s.cap
 	if q.polish() && q.amiss(0, c, b.dy) <= sound/10*max(largest(c), largest(b.dy)) {
-		s.take(sol, Optimal, q.x, b.dy)
+		s.take(sol, Optimal, q.x, s.mended(0, c, q.x, b.dy))
 	}
 }
 

@@ -5,7 +5,7 @@ import "math"
 // newton solves b - A x(y) = delta (y - yk) for y, to rounding.
 func (q *quadratic) newton() bool {
 	full := false
-	for range maxNewton {
+	for range q.patience {
 		changed := q.answer()
 		if full && !changed || largest(q.g) <= max(q.near/10*q.size, q.noise) {
 			return true

@@ -130,7 +130,7 @@ func (s *Solver) climb(c []float64, cap float64, sol *Solution) {
 	for i := range q.y {
 		q.y[i] /= t
 	}
-	s.take(sol, Optimal, q.x, q.y)
+	s.take(sol, Optimal, q.x, s.mended(1/t, c, q.x, q.y))
 	sol.Price = 1 / t
 }
 

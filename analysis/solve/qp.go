@@ -9,7 +9,8 @@ import "math"
 //
 // and A x(y) = b is a system of m piecewise linear equations, the gradient of a
 // concave function of y. Newton's method with an exact line search ends after
-// finitely many steps.
+// finitely many steps, most often some twenty; where it creeps, the interior
+// point method brings it next to the solution.
 //
 // Variables of no weight have no such answer and repeated rows leave y open.
 // The proximal method of multipliers (Rockafellar 1976) mends both: a small
@@ -53,7 +54,9 @@ const (
 	// likely, at which the search is taken to run away.
 	endlessly = 1e9
 	maxRounds = 40
-	maxNewton = 400
+	// fewNewton is how many steps Newton's method gets before another is tried.
+	fewNewton = 20
+	maxNewton = 100
 )
 
 // quadratic is the workspace of one least-effort search.
@@ -75,6 +78,8 @@ type quadratic struct {
 	force        float64   // the largest reduced cost, for tolerances
 	near         float64   // how closely Newton's method is to meet the rows
 	noise        float64   // what rounding in y does to x
+	patience     int       // the most steps of Newton's method
+	deep         interior
 	steps        int
 }
 
@@ -132,10 +137,18 @@ func (q *quadratic) begin(f *scaled) {
 // rounding in y disturbs x less.
 func (q *quadratic) run() bool {
 	q.pull(pullY*q.sigma, 1)
-	q.near = near
+	q.near, q.patience = near, fewNewton
 	if !q.rounds() {
-		return false
+		if !q.inside() {
+			return false
+		}
+		q.pull(pullY*q.sigma, 1)
+		q.patience = maxNewton
+		if !q.rounds() {
+			return false
+		}
 	}
+	q.patience = maxNewton
 	return q.amiss(1, q.c, q.y) <= sound*q.force || q.settle()
 }
 

@@ -22,6 +22,7 @@ type Solver struct {
 	miss bool      // lp knows that the program cannot be met
 	side []float64 // keeps b while another is tried
 	cost []float64 // a scaled cost
+	face face
 }
 
 // Load takes a program over. The program must not change while it is solved.
@@ -32,6 +33,7 @@ func (s *Solver) Load(p *Program) {
 	s.p = p
 	s.load(p)
 	s.seen.forget()
+	s.face.narrowed = false
 	s.qset, s.cset, s.done, s.lset, s.miss = false, false, false, false, false
 }
 
@@ -57,7 +59,7 @@ func (s *Solver) Minimise(sol *Solution) {
 			s.qp.yk[i] = v / s.r[i]
 		}
 	}
-	if !s.qp.run() {
+	if !s.qp.run() || !s.qp.proven() {
 		s.trouble(sol)
 		return
 	}
@@ -172,11 +174,20 @@ func (s *Solver) missed(sol *Solution) {
 	}
 }
 
-// lean replaces X by the least-effort point with the same shortfall.
+// lean replaces X by the least-effort point with the same shortfall. Columns that
+// have a price in the proof stand at their limits in every such point.
 func (s *Solver) lean(sol *Solution) {
 	s.side = append(s.side[:0], s.b...)
 	for i := range s.b {
 		s.b[i] -= sol.Shortfall[i] * s.r[i]
+	}
+	for j, place := range s.lp.at[:s.n] {
+		switch d := s.lp.d[j]; {
+		case place == atLow && d > priced*s.lp.floor:
+			s.hi[j] = s.lo[j]
+		case place == atHigh && d < -priced*s.lp.floor:
+			s.lo[j] = s.hi[j]
+		}
 	}
 	s.startQP(s.c)
 	copy(s.qp.xk, s.lp.x)
@@ -188,7 +199,13 @@ func (s *Solver) lean(sol *Solution) {
 		s.missed(sol)
 	}
 	copy(s.b, s.side)
+	for j, f := range s.s {
+		s.lo[j], s.hi[j] = s.p.Lo[j]/f, s.p.Hi[j]/f
+	}
 }
+
+// priced is how far beyond rounding a reduced cost must lie to be one.
+const priced = 1e3
 
 // trouble finds out why the least-effort search did not settle.
 func (s *Solver) trouble(sol *Solution) {
@@ -214,13 +231,16 @@ func (s *Solver) trouble(sol *Solution) {
 		}
 		return
 	}
-	// Neither: the pulls towards the last point were too weak or the start too
-	// far. Try once more from a feasible point.
+	// Neither: the program can only just be met, or the start was too far. Try
+	// once more from a feasible point, with the limits that the rows leave.
 	copy(s.qp.xk, s.lp.x)
 	clear(s.qp.yk)
+	s.narrow()
 	s.qp.drop()
 	if s.qp.run() {
-		s.take(sol, Optimal, s.qp.x, s.qp.y)
+		s.done = true
+		s.witness(s.qp.x)
+		s.take(sol, Optimal, s.qp.x, s.mended(1, s.qp.c, s.qp.x, s.qp.y))
 		sol.Objective = s.p.value(sol.X)
 	}
 	sol.Steps = s.qp.steps

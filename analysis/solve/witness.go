@@ -59,7 +59,7 @@ func (s *Solver) known(c []float64, effort float64, sol *Solution) bool {
 		return false
 	}
 	clear(sol.Y)
-	s.take(sol, Optimal, x, sol.Y)
+	s.take(sol, Optimal, x, s.mended(0, c, x, sol.Y))
 	return true
 }
 
