@@ -57,7 +57,8 @@ func (a *Analyser) analyse(posture body.Posture) *Findings {
 	}
 	p := a.pose()
 	defer a.poses.Put(p)
-	placed, supports := a.settle(f, p, r, posture, func(c body.CoordID) bool { return !stated[c] })
+	free := func(c body.CoordID) bool { return !stated[c] }
+	placed, supports := a.settle(f, p, r, posture, free)
 	p.Measure()
 	f.Coords = slices.Clone(p.Coords)
 	f.Frames = slices.Clone(p.Frames)
@@ -71,7 +72,7 @@ func (a *Analyser) analyse(posture body.Posture) *Findings {
 	a.muscles(f, p)
 	e := newEffort(a, p, f, supports, posture)
 	f.Effort = e.out
-	a.groupFindings(f, p, e, supports, asked(p, forces))
+	a.groupFindings(f, p, e, supports, asked(p, forces), free)
 	a.roles(f, p, e)
 	manner(f)
 	f.Pulls = a.pulls(f, p, e)
@@ -230,10 +231,10 @@ type ranked struct {
 // groupFindings fills in what is said of groups, the most telling first, and
 // gives working muscles their role. Where no equilibrium was found, what gravity
 // asks of a joint is all that is known of work, and no claim is firmer than May.
-func (a *Analyser) groupFindings(f *Findings, p *pose.Pose, e *effort, supports []body.Support, need []float64) {
+func (a *Analyser) groupFindings(f *Findings, p *pose.Pose, e *effort, supports []body.Support, need []float64, free func(body.CoordID) bool) {
 	var all []ranked
 	if e.out.Held {
-		list := a.tryAround(f, f.Coords, supports, f.Posture, e.b.cues)
+		list := a.tryAround(f, free, supports, f.Posture, e.b.cues)
 		all = a.work(f, p, e, list)
 		a.release(list)
 	}

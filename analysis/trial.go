@@ -26,13 +26,14 @@ const (
 
 // tryAround solves the posture again at small errors. The errors are spread by a
 // fixed rule, half the signs each way and different for every coordinate and
-// muscle, so that the same posture always gives the same grades. Trials that
-// cannot be held are left out; what they would say is said by the balance.
-func (a *Analyser) tryAround(f *Findings, q []float64, supports []body.Support, posture body.Posture, cues []cueRow) []trial {
+// muscle, so that the same posture always gives the same grades. The body is
+// rested on its supports again each time. Trials that cannot be held are left out; what they would say is said by the balance.
+func (a *Analyser) tryAround(f *Findings, free func(body.CoordID) bool, supports []body.Support, posture body.Posture, cues []cueRow) []trial {
 	m := a.Model
 	var list []trial
 	for k := range trials {
 		p := a.pose()
+		q := f.Coords
 		moved := append([]float64(nil), q...)
 		for c := range m.Coords {
 			co := &m.Coords[c]
@@ -48,7 +49,7 @@ func (a *Analyser) tryAround(f *Findings, q []float64, supports []body.Support, 
 				moved[other] = within(q[other]+d, q[other], &m.Coords[other])
 			}
 		}
-		p.Set(moved)
+		p.Place(moved, supports, free) // whoever stands a little differently still keeps the balance
 		p.Measure()
 		b := newBalance(a, p, f, supports, posture, cues)
 		b.slip(k)
