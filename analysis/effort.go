@@ -171,6 +171,13 @@ func (e *effort) cap(around []body.CoordID) float64 {
 	return e.out.Cost + (e.b.a.NearBest-1)*math.Max(local, leastActive*leastActive/2)
 }
 
+// reach is how far an activation can be from its best value in a near-best way:
+// effort is half the sum of squares and least at the best way, so that a way at
+// distance d costs at least d²/2 more.
+func (e *effort) reach(around []body.CoordID) float64 {
+	return math.Sqrt(2 * math.Max(0, e.cap(around)-e.out.Cost))
+}
+
 // crossesAny reports whether a muscle crosses one of the coordinates.
 func crossesAny(p *pose.Pose, id body.MuscleID, around []body.CoordID) bool {
 	coords, _ := p.Arms(id)
@@ -184,7 +191,9 @@ func crossesAny(p *pose.Pose, id body.MuscleID, around []body.CoordID) bool {
 
 // bounds measures a linear use of the activations about some joints: its value
 // in the best way, the least over all ways, and the least over near-best ways.
-func (e *effort) bounds(use []share, around []body.CoordID) Bounds {
+// Unless it must be exact, the last is left at the least over all ways where
+// that alone settles the grade.
+func (e *effort) bounds(use []share, around []body.CoordID, exact bool) Bounds {
 	b := Bounds{Best: used(use, e.best.X)}
 	b.Hi = b.Best
 	if b.Best <= 1e-9 {
@@ -196,6 +205,9 @@ func (e *effort) bounds(use []share, around []body.CoordID) Bounds {
 		b.Least = math.Max(0, e.bound.Objective)
 	}
 	b.Lo = b.Least
+	if !exact && b.Least >= leastActive {
+		return b // every way uses it: what near-best ways do decides nothing
+	}
 	e.solver.BoundWithin(e.cost, e.cap(around), &e.bound)
 	if e.bound.Status == solve.Optimal {
 		b.Lo = math.Max(b.Least, e.bound.Objective)

@@ -90,6 +90,11 @@ func BenchmarkEverything(b *testing.B) {
 			took = append(took, time.Since(start).Seconds()*1000)
 		}
 	}
+	sum := 0.0
+	for _, ms := range took {
+		sum += ms
+	}
+	b.ReportMetric(sum/float64(len(took)), "ms-mean")
 	slices.Sort(took)
 	b.ReportMetric(took[len(took)/2], "ms-median")
 	b.ReportMetric(took[len(took)*9/10], "ms-p90")

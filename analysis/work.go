@@ -51,7 +51,7 @@ func (a *Analyser) work(f *Findings, p *pose.Pose, e *effort, trials []trial) []
 		if right, ok := a.mirrored(g, found, both); ok {
 			gf = right
 		} else {
-			b := e.bounds(use, a.around(g))
+			b := e.bounds(use, a.around(g), true)
 			grade, ok := b.grade()
 			if grade, ok = grade.tried(trials, func(t trial) float64 { return t.share(g) }); !ok {
 				continue
@@ -143,18 +143,24 @@ func otherSide(key string) string {
 	return key
 }
 
-// mirrored copies the right side's finding for a group of the left.
+// mirrored copies the right side's finding for a group of the left, and for a
+// bend or turn to one side that of the other.
 func (a *Analyser) mirrored(g group, found map[body.MovementID]map[bool]GroupFinding, both bool) (GroupFinding, bool) {
 	mv := &a.Model.Movements[g.movement]
-	if !both || mv.Side != body.Left {
-		return GroupFinding{}, false
+	var right GroupFinding
+	ok := false
+	switch {
+	case !both:
+	case mv.Lateral:
+		right, ok = found[g.movement][!g.toward]
+	case mv.Side == body.Left:
+		right, ok = found[a.Model.MustMovement(otherSide(mv.Key))][g.toward]
 	}
-	right, ok := found[a.Model.MustMovement(otherSide(mv.Key))][g.toward]
 	if !ok {
 		return GroupFinding{}, false
 	}
 	gf := right
-	gf.Movement = g.movement
+	gf.Movement, gf.Toward = g.movement, g.toward
 	gf.Muscles = make([]body.MuscleID, len(right.Muscles))
 	for i, id := range right.Muscles {
 		gf.Muscles[i] = a.Model.Muscles[id].Mirror
@@ -197,7 +203,7 @@ func (a *Analyser) muscleWork(f *Findings, e *effort, id body.MuscleID, trials [
 		return
 	}
 	coords, _ := e.b.p.Arms(id)
-	mf.Bounds = e.bounds([]share{{id, 1}}, coords)
+	mf.Bounds = e.bounds([]share{{id, 1}}, coords, false)
 	grade, ok := mf.Bounds.grade()
 	if grade, ok = grade.tried(trials, func(t trial) float64 { return t.x[id] }); !ok {
 		return
@@ -213,9 +219,20 @@ func (a *Analyser) split(f *Findings, e *effort, use []share, around []body.Coor
 	if len(members) < 2 {
 		return nil
 	}
+	members = members[:min(len(members), splitMembers)]
+	// No near-best way leads farther from the best one than its cost allows.
+	reach, able := e.reach(around), 0
+	for _, u := range members {
+		if mf := &f.Muscles[u.muscle]; mf.Least < leastActive && mf.Best+reach >= mayActive {
+			able++
+		}
+	}
+	if able < 2 {
+		return nil
+	}
 	var spans []Span
 	open := 0
-	for _, u := range members[:min(len(members), splitMembers)] {
+	for _, u := range members {
 		mf := &f.Muscles[u.muscle]
 		if mf.Hi == mf.Best {
 			mf.Hi = e.most([]share{{u.muscle, 1}}, around)
