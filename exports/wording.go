@@ -120,7 +120,7 @@ const named = 3
 // plural reports whether a plain name is a plural: "hamstrings", but not
 // "biceps", "gluteus" or "back of the knees".
 func plural(noun string) bool {
-	for _, tail := range []string{" of ", " for ", " between ", " under ", " beside ", ",", " ("} {
+	for _, tail := range []string{" of ", " for ", " between ", " under ", " beside ", " behind ", " that ", ",", " ("} {
 		noun, _, _ = strings.Cut(noun, tail)
 	}
 	word := noun[strings.LastIndexByte(noun, ' ')+1:]

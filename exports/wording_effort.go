@@ -53,7 +53,7 @@ func within(f *analysis.Findings) string {
 	if f.Effort.NearBest <= 1 {
 		return "near the least effort"
 	}
-	return "within " + percent(f.Effort.NearBest-1) + " of the least effort"
+	return "for up to " + percent(f.Effort.NearBest-1) + " more effort"
 }
 
 // supportWords says what each support bears, in shares of the body's weight:

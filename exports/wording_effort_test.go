@@ -90,7 +90,7 @@ func TestWhatIsNotToldApart(t *testing.T) {
 			if last.Text != want || last.Kind != Untold || last.Grade != analysis.NotTold || len(last.Groups) != len(c.groups) {
 				t.Errorf("%s, %s: %+v, want %q", c.why, v, last, want)
 			}
-			if v == Technical && (!strings.Contains(last.Figures, "31%, ") || !strings.Contains(last.Figures, " 0 to 24% within 10% of the least effort")) {
+			if v == Technical && (!strings.Contains(last.Figures, "31%, ") || !strings.Contains(last.Figures, " 0 to 24% for up to 10% more effort")) {
 				t.Errorf("%s: figures %q", c.why, last.Figures)
 			}
 		}
@@ -143,7 +143,7 @@ func TestFiguresOfWork(t *testing.T) {
 		{figures(sampleWork(m, "knee_flexion_r-", analysis.Must, analysis.Bounds{Best: 0.3, Least: 0.27, Lo: 0.29}, "rectus_femoris_r")),
 			"rectus femoris; with the least effort they give 34 N·m, 30% of what they could do here; at least 27% in any way"},
 		{figures(sampleWork(m, "knee_flexion_r-", analysis.Likely, analysis.Bounds{Best: 0.3, Lo: 0.11}, "rectus_femoris_r")),
-			"rectus femoris; with the least effort they give 34 N·m, 30% of what they could do here; at least 11% within 10% of it"},
+			"rectus femoris; with the least effort they give 34 N·m, 30% of what they could do here; at least 11% for up to 10% more effort"},
 	} {
 		if c.got != c.want {
 			t.Errorf("%q, want %q", c.got, c.want)
@@ -159,9 +159,9 @@ func TestMuscleAtWorkInWords(t *testing.T) {
 		state, effort string
 	}{
 		{analysis.MuscleFinding{Role: analysis.Working, Grade: analysis.Must, State: analysis.Short, Bounds: analysis.Bounds{Best: 0.4, Least: 0.2, Lo: 0.3, Hi: 0.4}},
-			"It has to be working, shortened.", "40% of its full effort in the way that costs least; at least 30% within 10% of the least effort; at least 20% in any way."},
+			"It has to be working, shortened.", "40% of its full effort in the way that costs least; at least 30% for up to 10% more effort; at least 20% in any way."},
 		{analysis.MuscleFinding{Role: analysis.Working, Grade: analysis.Likely, State: analysis.Long, Bounds: analysis.Bounds{Best: 0.4, Lo: 0.27, Hi: 0.61}},
-			"It is likely working, lengthened.", "40% of its full effort in the way that costs least; 27 to 61% within 10% of the least effort; some way of holding this does without it."},
+			"It is likely working, lengthened.", "40% of its full effort in the way that costs least; 27 to 61% for up to 10% more effort; some way of holding this does without it."},
 		{analysis.MuscleFinding{Role: analysis.Working, Grade: analysis.May, State: analysis.Mid, Bounds: analysis.Bounds{Best: 0.1, Hi: 0.1}},
 			"It may be working, holding, neither drawn long nor slack.", "10% of its full effort in the way that costs least; some way of holding this does without it."},
 		{analysis.MuscleFinding{Role: analysis.Working, Grade: analysis.NotTold, State: analysis.Mid}, "It is neither drawn long nor slack. Position alone cannot tell whether it is working.", ""},

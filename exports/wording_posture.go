@@ -249,7 +249,11 @@ func groupValue(m *body.Model, f *analysis.Findings, g merged) string {
 			continue
 		}
 		values = appendNew(values, value)
-		sided = append(sided, strings.TrimSpace(m.Movements[gf.Movement].Side.String()+" "+value))
+		where := m.Movements[gf.Movement].Side.String()
+		if g.role == analysis.Working {
+			where = strings.TrimSpace(side(where).phrase())
+		}
+		sided = append(sided, strings.TrimSpace(where+" "+value))
 	}
 	switch {
 	case len(values) == 0:
@@ -295,7 +299,7 @@ func leastWords(f *analysis.Findings, g merged) string {
 	case least >= leastNamed:
 		return "at least " + percent(least) + " in any way"
 	case lo >= leastNamed:
-		return "at least " + percent(lo) + " " + strings.ReplaceAll(within(f), "the least effort", "it")
+		return "at least " + percent(lo) + " " + within(f)
 	}
 	return ""
 }
