@@ -96,7 +96,7 @@ func (s *Solver) startCap() bool {
 	b.x, b.y, b.dx, b.dxk, b.dy = resize(b.x, s.n), resize(b.y, s.m), resize(b.dx, s.n), resize(b.dxk, s.n), resize(b.dy, s.m)
 	clear(b.x)
 	s.startQP(b.x)
-	if s.done {
+	if s.qp.far = !s.done; s.done {
 		copy(s.qp.xk, s.qp.x)
 		copy(s.qp.yk, s.qp.y)
 	} else {

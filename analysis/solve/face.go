@@ -1,23 +1,21 @@
 package solve
 
-import "math"
-
 // Rows may leave columns no way off a limit though the limits themselves would:
 // a program that can only just be met. Then multipliers that prove the answer
 // exist but may be as large as one likes, and a search that climbs to them never
 // arrives. So the columns without a way are found by linear programs, their
 // limits are drawn together, and the narrowed program is solved in their place
-// (facial reduction, Borwein and Wolkowicz 1981). The last of the linear
-// programs yields a price ŷ of the rows that is zero on every column with a way
-// and of the right sign on all others, and as much of it as is needed is added
-// to the multipliers to prove the answer for the limits as they were.
+// (facial reduction, Borwein and Wolkowicz 1981). One more linear program finds
+// prices of the rows that are zero on every column with a way and of the right
+// sign on all others: added to the multipliers they prove the answer for the
+// limits as they were.
 
 // face is what is known about the columns without a way.
 type face struct {
 	narrowed bool
-	y        []float64 // the price of the rows that shows them to have none
-	full     []float64 // multipliers with as much of it as they need
-	cost     []float64 // +1 at an upper limit, -1 at a lower, 0 with a way
+	side     []float64 // +1 at an upper limit, -1 at a lower, 0 with a way
+	wide     scaled    // the program with the limits as they were
+	cost, y  []float64
 }
 
 const (
@@ -34,17 +32,17 @@ func (s *Solver) narrow() bool {
 	if f.narrowed {
 		return false
 	}
-	f.y, f.cost = resize(f.y, s.m), resize(f.cost, s.n)
-	for j := range f.cost {
-		f.cost[j] = -1
+	f.side = resize(f.side, s.n)
+	for j := range f.side {
+		f.side[j] = -1
 		if s.lo[j] == s.hi[j] {
-			f.cost[j] = 0
+			f.side[j] = 0
 		}
 	}
 	first := true
 	for range maxNarrowing {
 		moved, left := first, 0
-		for j, c := range f.cost {
+		for j, c := range f.side {
 			if c == 0 {
 				continue
 			}
@@ -54,10 +52,10 @@ func (s *Solver) narrow() bool {
 			case first && low, !first && c < 0 && low, !first && c > 0 && high:
 				left++
 			case first && high:
-				f.cost[j] = 1
+				f.side[j] = 1
 				left++
 			default:
-				f.cost[j], moved = 0, true
+				f.side[j], moved = 0, true
 			}
 		}
 		if left == 0 {
@@ -67,20 +65,23 @@ func (s *Solver) narrow() bool {
 			break
 		}
 		first = false
-		switch s.lp.minimise(f.cost) {
+		switch s.lp.minimise(f.side) {
 		case lost:
 			s.lset, s.lp.ready = false, false
 			return false
 		case endless:
 			for j, r := range s.lp.ray {
 				if r > stuck {
-					f.cost[j] = 0
+					f.side[j] = 0
 				}
 			}
 		}
 	}
-	copy(f.y, s.lp.y)
-	for j, c := range f.cost {
+	lo, hi := append(f.wide.lo[:0], s.lo...), append(f.wide.hi[:0], s.hi...)
+	f.wide = s.scaled
+	f.wide.lo, f.wide.hi = lo, hi
+	s.lp.scaled = &f.wide
+	for j, c := range f.side {
 		switch {
 		case c < 0:
 			s.hi[j] = s.lo[j]
@@ -93,43 +94,47 @@ func (s *Solver) narrow() bool {
 }
 
 // mended is y with what proves that columns without a way stand right at x, for
-// a cost and a price of effort.
+// a cost and a price of effort: the multipliers of a linear program that asks of
+// each of those columns what it stands wrong by.
 func (s *Solver) mended(price float64, c, x, y []float64) []float64 {
 	f := &s.face
 	if !f.narrowed {
 		return y
 	}
-	most := 0.0
-	for j, side := range f.cost {
-		if side == 0 {
-			continue
+	f.y = append(f.y[:0], y...)
+	f.cost = resize(f.cost, s.n)
+	for j, side := range f.side {
+		f.cost[j] = side * max(side*(price*s.w[j]*x[j]+c[j]-s.times(j, y)), 0)
+	}
+	if s.lp.ready && s.lp.minimise(f.cost) == least {
+		add(f.y, 1, s.lp.y)
+		if price > 0 { // x is where the search stands
+			s.qp.free(price, c, x, f.y)
 		}
-		// side times z may not be above zero; ŷ lowers it by side times A·ŷ.
-		if wrong := side * (price*s.w[j]*x[j] + c[j] - s.times(j, y)); wrong > 0 {
-			if help := side * s.times(j, f.y); help > 0 {
-				most = max(most, wrong/help)
+	}
+	return f.y
+}
+
+// free takes the rounding out of the multipliers of the columns that stand
+// between their limits.
+func (q *quadratic) free(price float64, c, x, y []float64) {
+	q.refactor()
+	for range 2 {
+		clear(q.dy)
+		for j, in := range q.in {
+			if in && q.lo[j] < x[j] && x[j] < q.hi[j] {
+				q.spread(j, (price*q.w[j]*x[j]+c[j]-q.times(j, y))/q.d[j], q.dy)
 			}
 		}
+		back(q.l, q.dy, q.m)
+		add(y, 1, q.dy)
 	}
-	f.full = append(f.full[:0], y...)
-	add(f.full, most, f.y)
-	return f.full
 }
 
-// proven reports whether what the rows of a settled search still miss weighs
-// little at its multipliers: where those are very large, little is much.
-func (q *quadratic) proven() bool {
-	q.short()
-	sum, cost := 0.0, 0.0
-	for i, g := range q.g {
-		sum += math.Abs(g * q.y[i])
+// limits is the program with the limits as they were.
+func (s *Solver) limits() *scaled {
+	if s.face.narrowed {
+		return &s.face.wide
 	}
-	for j, x := range q.x {
-		cost += q.w[j]*x*x/2 + math.Abs(q.c[j]*x)
-	}
-	return sum <= weighty*(1+cost)
+	return &s.scaled
 }
-
-// weighty is the weight of missing parts of rows that casts doubt on an answer,
-// relative to the cost.
-const weighty = 2e-11

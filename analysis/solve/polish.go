@@ -15,7 +15,7 @@ func (q *quadratic) settle() bool {
 func (q *quadratic) polish() bool {
 	short := q.short()
 	for range 8 {
-		if short <= settled {
+		if short <= q.fine {
 			return true
 		}
 		q.refactor()
@@ -63,4 +63,30 @@ func (q *quadratic) amiss(price float64, c, y []float64) float64 {
 		worst = max(worst, math.Abs(z))
 	}
 	return worst
+}
+
+// weighty is the gap that casts doubt on an answer, relative to the cost.
+const weighty = 2e-11
+
+// proven reports whether the gap is small: what the rows still miss, weighed by
+// the multipliers, and the reduced costs, weighed by the way to the limit.
+func (q *quadratic) proven() bool {
+	q.short()
+	gap, cost := 0.0, 0.0
+	for i, g := range q.g {
+		gap += math.Abs(g * q.y[i])
+	}
+	for j, x := range q.x {
+		cost += q.w[j]*x*x/2 + math.Abs(q.c[j]*x)
+		z := q.w[j]*x + q.c[j] - q.times(j, q.y)
+		way := x - q.lo[j]
+		if z < 0 {
+			way = min(q.hi[j]-x, max(1, math.Abs(x)))
+		}
+		if q.w[j] > 0 { // it would not go further than this
+			way = min(way, math.Abs(z)/q.w[j])
+		}
+		gap += math.Abs(z) * way
+	}
+	return gap <= weighty*(1+cost)
 }

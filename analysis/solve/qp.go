@@ -9,8 +9,8 @@ import "math"
 //
 // and A x(y) = b is a system of m piecewise linear equations, the gradient of a
 // concave function of y. Newton's method with an exact line search ends after
-// finitely many steps, most often some twenty; where it creeps, the interior
-// point method brings it next to the solution.
+// finitely many steps. Near the solution those are few. From afar it may creep,
+// and the interior point method goes first.
 //
 // Variables of no weight have no such answer and repeated rows leave y open.
 // The proximal method of multipliers (Rockafellar 1976) mends both: a small
@@ -76,8 +76,10 @@ type quadratic struct {
 	size         float64   // of b and x, for tolerances
 	reference    float64   // a likely size of x
 	force        float64   // the largest reduced cost, for tolerances
+	fine         float64   // the part of the rows at which the polish ends
 	near         float64   // how closely Newton's method is to meet the rows
 	noise        float64   // what rounding in y does to x
+	far          bool      // the centres are no guess
 	patience     int       // the most steps of Newton's method
 	deep         interior
 	steps        int
@@ -127,18 +129,23 @@ func (q *quadratic) begin(f *scaled) {
 		}
 	}
 	copy(q.c, f.c)
-	q.steps = 0
+	q.steps, q.fine = 0, settled
 	q.drop()
 }
 
-// run searches from the centres xk and yk and reports whether x and y settled.
+// run searches from the centres xk and yk, or from the inside where they are far
+// from anything, and reports whether x and y settled.
 // Where weak pulls leave y less sound than it should be, it ends with strong
 // ones: they are slow, but close to the solution that no longer matters, and
 // rounding in y disturbs x less.
 func (q *quadratic) run() bool {
 	q.pull(pullY*q.sigma, 1)
-	q.near, q.patience = near, fewNewton
-	if !q.rounds() {
+	q.near = near
+	if !q.far {
+		q.patience = fewNewton
+	}
+	if q.far || !q.rounds() {
+		q.far = false
 		if !q.inside() {
 			return false
 		}
@@ -149,7 +156,7 @@ func (q *quadratic) run() bool {
 		}
 	}
 	q.patience = maxNewton
-	return q.amiss(1, q.c, q.y) <= sound*q.force || q.settle()
+	return q.amiss(1, q.c, q.y) <= sound*q.force && q.proven() || q.settle()
 }
 
 // rounds moves the centres to the solution of the pulled program until the

@@ -51,7 +51,7 @@ func (s *Solver) Minimise(sol *Solution) {
 	s.startQP(s.c)
 	clear(s.qp.xk)
 	clear(s.qp.yk)
-	if warm {
+	if s.qp.far = !warm; warm {
 		for j, v := range sol.X {
 			s.qp.xk[j] = v / s.s[j]
 		}
@@ -134,11 +134,11 @@ func (s *Solver) startLP(sol *Solution) bool {
 		}
 		return s.lp.ready
 	}
-	if s.lp.resume(&s.scaled) {
+	if s.lp.resume(s.limits()) {
 		s.lset, s.miss = true, false
 		return true
 	}
-	s.lp.begin(&s.scaled)
+	s.lp.begin(s.limits())
 	got, ok := s.lp.feasible()
 	if got != least {
 		return false
@@ -190,8 +190,7 @@ func (s *Solver) lean(sol *Solution) {
 		}
 	}
 	s.startQP(s.c)
-	copy(s.qp.xk, s.lp.x)
-	clear(s.qp.yk)
+	s.qp.far = true
 	if s.qp.run() {
 		for j, v := range s.qp.x {
 			sol.X[j] = v * s.s[j]
@@ -235,7 +234,9 @@ func (s *Solver) trouble(sol *Solution) {
 	// once more from a feasible point, with the limits that the rows leave.
 	copy(s.qp.xk, s.lp.x)
 	clear(s.qp.yk)
-	s.narrow()
+	if s.narrow() {
+		s.qp.fine = 0 // the multipliers may be large
+	}
 	s.qp.drop()
 	if s.qp.run() {
 		s.done = true
