@@ -58,7 +58,7 @@ func (a *Analyser) doubts(f *Findings, placed pose.Placement, balanced bool) {
 	}
 	if d := placed.Outside; d.Norm() > leastFall {
 		add("balance", "", "Shift the hips, bend a joint the other way, or add a support.",
-			"The centre of mass is %.0f cm %s the base of support: held still, this posture would fall.", d.Norm()*100, whichWay(d))
+			"Held still, this posture would fall %s: the centre of mass is %.0f cm %s the base of support.", falls(d), d.Norm()*100, whichWay(d))
 	} else if !balanced && len(placed.Contacts) > 0 {
 		add("balance", "", "Name every support.", "The supports named cannot carry the weight by pushing upward alone.")
 	}
@@ -102,6 +102,11 @@ func whichWay(d geom.Vec) string {
 		return "to the right of"
 	}
 	return "to the left of"
+}
+
+// falls says the way that whichWay finds as a body falls.
+func falls(d geom.Vec) string {
+	return map[string]string{"in front of": "forward", "behind": "backward", "to the right of": "to the right", "to the left of": "to the left"}[whichWay(d)]
 }
 
 func theName(p *body.Patch) string { return "the " + p.Name }

@@ -1,13 +1,11 @@
 package analysis_test
 
 import (
-	"math/rand/v2"
 	"slices"
 	"testing"
 	"time"
 
 	"tautline/analysis"
-	"tautline/analysis/body"
 	"tautline/analysis/posture"
 )
 
@@ -21,64 +19,10 @@ var warmUp = []string{
 	"half kneeling with the left knee down; right shoulder flexed 40; right shoulder adducted 4; right elbow flexed 18; right palm down; left shoulder abducted 12; left elbow flexed 20",
 }
 
-// drawnStances are those that random joint positions leave standing or resting.
-var drawnStances = []string{"standing", "standing", "standing_on_toes", "standing_on_left_leg", "squat", "sitting", "kneeling", "all_fours", "supine"}
-
-// drawnMoves are movements that a teacher states, with both sides in step or one
-// side alone.
-var drawnMoves = []string{"shoulder_flexion", "shoulder_abduction", "shoulder_rotation", "elbow_flexion", "forearm_pronation",
-	"wrist_flexion", "hip_flexion", "knee_flexion", "hip_rotation", "lumbar_flexion", "thoracic_flexion", "neck_flexion", "fingers_flexion"}
-
-// drawPosture makes up a posture: a stance and a few joints somewhere in the
-// inner part of their ranges, most often the same on both sides, sometimes with
-// a load in the hands.
-func drawPosture(m *body.Model, rng *rand.Rand) body.Posture {
-	p := body.Posture{Stance: drawnStances[rng.IntN(len(drawnStances))]}
-	both := rng.Float64() < 0.7
-	set := func(key string, v float64) {
-		id, ok := m.Movement(key)
-		if !ok || slices.ContainsFunc(p.Positions, func(x body.Position) bool { return x.Movement == id }) {
-			return
-		}
-		mv := &m.Movements[id]
-		p.Positions = append(p.Positions, body.Position{Movement: id, Value: mv.Lo + (mv.Hi-mv.Lo)*(0.1+0.8*v)})
-	}
-	for range 1 + rng.IntN(5) {
-		key, v := drawnMoves[rng.IntN(len(drawnMoves))], rng.Float64()
-		if p.Stance != "supine" && p.Stance != "sitting" && (key == "hip_flexion" || key == "knee_flexion" || key == "lumbar_flexion") {
-			continue // they would lay the standing down
-		}
-		set(key, v)
-		set(key+"_r", v)
-		if both {
-			set(key+"_l", v)
-		}
-	}
-	if rng.Float64() < 0.3 {
-		kg := 1 + 5*rng.Float64()
-		p.Loads = []body.Load{{Kind: body.Carry, Patch: "palm_r", Mass: kg}, {Kind: body.Carry, Patch: "palm_l", Mass: kg}}
-	}
-	return p
-}
-
-// heldPostures gives n drawn postures that can be held.
-func heldPostures(a *analysis.Analyser, n int, seed uint64) []body.Posture {
-	rng := rand.New(rand.NewPCG(seed, 17))
-	var list []body.Posture
-	for range 20 * n {
-		if p := drawPosture(a.Model, rng); a.Analyse(p, nil).Effort.Held {
-			if list = append(list, p); len(list) == n {
-				break
-			}
-		}
-	}
-	return list
-}
-
 // BenchmarkEverything times everything about one posture, over the warm-up and
 // fifty drawn postures: the median is what a slider feels.
 func BenchmarkEverything(b *testing.B) {
-	list := heldPostures(whole, 50, 1)
+	list := analysis.HeldPostures(whole, 50, 1)
 	for _, words := range warmUp {
 		list = append(list, posture.Read(whole.Model, words).Posture)
 	}

@@ -223,7 +223,7 @@ func (a *Analyser) split(f *Findings, e *effort, use []share, around []body.Coor
 	// No near-best way leads farther from the best one than its cost allows.
 	reach, able := e.reach(around), 0
 	for _, u := range members {
-		if mf := &f.Muscles[u.muscle]; mf.Least < leastActive && mf.Best+reach >= mayActive {
+		if mf := &f.Muscles[u.muscle]; mf.Least < leastActive && mf.Best+reach >= leastActive {
 			able++
 		}
 	}
@@ -234,11 +234,11 @@ func (a *Analyser) split(f *Findings, e *effort, use []share, around []body.Coor
 	open := 0
 	for _, u := range members {
 		mf := &f.Muscles[u.muscle]
-		if mf.Hi == mf.Best {
+		if mf.Hi <= mf.Best { // not asked yet
 			mf.Hi = e.most([]share{{u.muscle, 1}}, around)
 		}
 		spans = append(spans, Span{u.muscle, mf.Bounds})
-		if mf.Least < leastActive && mf.Hi >= mayActive {
+		if mf.Least < leastActive && mf.Hi >= leastActive {
 			open++
 		}
 	}
