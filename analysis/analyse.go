@@ -234,7 +234,7 @@ type ranked struct {
 func (a *Analyser) groupFindings(f *Findings, p *pose.Pose, e *effort, supports []body.Support, need []float64, free func(body.CoordID) bool) {
 	var all []ranked
 	if e.out.Held {
-		list := a.tryAround(f, free, supports, f.Posture, e.b.cues)
+		list := a.tryAround(f, free, supports, f.Posture, e.b.cues, &e.best)
 		all = a.work(f, p, e, list)
 		a.release(list)
 	}

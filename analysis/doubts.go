@@ -59,7 +59,7 @@ func (a *Analyser) doubts(f *Findings, placed pose.Placement, balanced bool) {
 	if d := placed.Outside; d.Norm() > leastFall {
 		add("balance", "", "Shift the hips, bend a joint the other way, or add a support.",
 			"Held still, this posture would fall %s: the centre of mass is %.0f cm %s the base of support.", falls(d), d.Norm()*100, whichWay(d))
-	} else if !balanced && len(placed.Contacts) > 0 {
+	} else if !balanced && !f.Effort.Held && len(placed.Contacts) > 0 {
 		add("balance", "", "Name every support.", "The supports named cannot carry the weight by pushing upward alone.")
 	}
 	for i := range f.Muscles {

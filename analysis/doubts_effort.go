@@ -13,6 +13,12 @@ import (
 // cues nothing resists.
 func (a *Analyser) effortDoubts(f *Findings) {
 	a.unmetDoubts(f)
+	if slices.ContainsFunc(f.Contacts, func(c Contact) bool {
+		return body.Bare(c.Patch) == "side_of_shoulder" || body.Bare(c.Patch) == "side_of_hip"
+	}) {
+		f.Doubts = append(f.Doubts, Doubt{Kind: "model", Text: "Body parts that lie on one another are not in the model: the upper arm and leg are taken as held free.",
+			Mend: "Read what is said of their muscles as true only while they are lifted."})
+	}
 	if f.Effort.Held {
 		return
 	}

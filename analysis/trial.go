@@ -2,6 +2,7 @@ package analysis
 
 import (
 	"math"
+	"slices"
 
 	"tautline/analysis/body"
 	"tautline/analysis/pose"
@@ -28,7 +29,7 @@ const (
 // fixed rule, half the signs each way and different for every coordinate and
 // muscle, so that the same posture always gives the same grades. The body is
 // rested on its supports again each time. Trials that cannot be held are left out; what they would say is said by the balance.
-func (a *Analyser) tryAround(f *Findings, free func(body.CoordID) bool, supports []body.Support, posture body.Posture, cues []cueRow) []trial {
+func (a *Analyser) tryAround(f *Findings, free func(body.CoordID) bool, supports []body.Support, posture body.Posture, cues []cueRow, best *solve.Solution) []trial {
 	m := a.Model
 	var list []trial
 	for k := range trials {
@@ -55,6 +56,9 @@ func (a *Analyser) tryAround(f *Findings, free func(body.CoordID) bool, supports
 		b.slip(k)
 		var s solve.Solver
 		var sol solve.Solution
+		if rows, columns := b.prog.A.Dims(); len(best.Y) == rows && len(best.X) == columns {
+			sol.Status, sol.X, sol.Y = best.Status, slices.Clone(best.X), slices.Clone(best.Y) // a guess
+		}
 		s.Load(&b.prog)
 		s.Minimise(&sol)
 		if sol.Status == solve.Optimal {
