@@ -2,6 +2,7 @@ package solve
 
 import (
 	"fmt"
+	"math"
 )
 
 const (
@@ -78,6 +79,11 @@ func (s *Solver) uncapped(c []float64, cap float64, sol *Solution) {
 	s.linear(c, sol)
 	switch {
 	case sol.Status == Optimal && s.p.Effort(sol.X) <= cap:
+		return
+	case sol.Status == Optimal && s.qp.effort() <= cap && s.qp.polish() &&
+		s.qp.gap(0, c, s.lp.y) <= weighty*(1+math.Abs(sol.Objective)):
+		// As low, with less effort.
+		s.take(sol, Optimal, s.qp.x, s.lp.y)
 		return
 	case sol.Status == Unbounded && s.p.Effort(sol.Ray) == 0:
 		s.take(sol, Unbounded, s.cap.x, s.cap.y)

@@ -25,6 +25,8 @@ const (
 	// meet the cap without rows and limits.
 	leastJump = 1e-3
 	maxJumps  = 80
+	// maxEnds is how often an answer is brought back to the cap.
+	maxEnds = 4
 )
 
 // effort is that of the point where the search stands.
@@ -48,6 +50,12 @@ func (s *Solver) climb(c []float64, cap float64, sol *Solution) {
 		return
 	}
 	least := leastJump * math.Sqrt(2*(cap-b.effort)/free)
+	price := func(t float64) {
+		for j := range q.c {
+			q.c[j] = t * c[j]
+		}
+	}
+	ends := 0
 	for range maxJumps {
 		effort := q.effort()
 		if t > 0 && math.Abs(effort-cap) <= capMet*cap {
@@ -80,7 +88,11 @@ func (s *Solver) climb(c []float64, cap float64, sol *Solution) {
 		if t > 0 && to >= down && to <= up && !math.IsInf(to, 1) {
 			t += to
 			q.advance(to, b)
-			break
+			price(t)
+			if ends++; ends >= maxEnds || !q.polish() {
+				break
+			}
+			continue // what the polish moved may have changed the effort
 		}
 		next := t + to
 		switch { // where the effort does not change, to the next piece
@@ -101,9 +113,7 @@ func (s *Solver) climb(c []float64, cap float64, sol *Solution) {
 		}
 		q.advance(next-t, b)
 		t = next
-		for j := range q.c {
-			q.c[j] = t * c[j]
-		}
+		price(t)
 		copy(q.xk, q.x)
 		copy(q.yk, q.y)
 		if !q.run() {
@@ -115,17 +125,16 @@ func (s *Solver) climb(c []float64, cap float64, sol *Solution) {
 			}
 		}
 	}
-	for j := range q.c {
-		q.c[j] = t * c[j]
-	}
 	if !(t > 0) {
 		return
 	}
+	price(t)
 	aim := t * largest(c) / 10 // the proof is divided by t, so more is asked of it
-	if !q.polish() || q.amiss(1, q.c, q.y) > sound*aim {
-		if !q.settle() || q.amiss(1, q.c, q.y) > sound*aim {
-			return
-		}
+	sure := func() bool {
+		return q.amiss(1, q.c, q.y) <= sound*aim || q.gap(1, q.c, q.y) <= weighty*t*(1+math.Abs(dot(c, q.x)))
+	}
+	if !(q.polish() && sure()) && !(q.settle() && sure()) {
+		return
 	}
 	for i := range q.y {
 		q.y[i] /= t

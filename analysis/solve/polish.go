@@ -68,25 +68,34 @@ func (q *quadratic) amiss(price float64, c, y []float64) float64 {
 // weighty is the gap that casts doubt on an answer, relative to the cost.
 const weighty = 2e-11
 
-// proven reports whether the gap is small: what the rows still miss, weighed by
-// the multipliers, and the reduced costs, weighed by the way to the limit.
+// proven reports whether the gap of a least-effort answer is small.
 func (q *quadratic) proven() bool {
-	q.short()
-	gap, cost := 0.0, 0.0
-	for i, g := range q.g {
-		gap += math.Abs(g * q.y[i])
-	}
+	cost := 0.0
 	for j, x := range q.x {
 		cost += q.w[j]*x*x/2 + math.Abs(q.c[j]*x)
-		z := q.w[j]*x + q.c[j] - q.times(j, q.y)
+	}
+	return q.gap(1, q.c, q.y) <= weighty*(1+cost)
+}
+
+// gap is about what the point lies above the bound that multipliers y prove: what
+// the rows still miss, weighed by the multipliers, and the reduced costs, weighed
+// by the way to the limit.
+func (q *quadratic) gap(price float64, c, y []float64) float64 {
+	q.short()
+	gap := 0.0
+	for i, g := range q.g {
+		gap += math.Abs(g * y[i])
+	}
+	for j, x := range q.x {
+		z := price*q.w[j]*x + c[j] - q.times(j, y)
 		way := x - q.lo[j]
 		if z < 0 {
 			way = min(q.hi[j]-x, max(1, math.Abs(x)))
 		}
-		if q.w[j] > 0 { // it would not go further than this
-			way = min(way, math.Abs(z)/q.w[j])
+		if w := price * q.w[j]; w > 0 { // it would not go further than this
+			way = min(way, math.Abs(z)/w)
 		}
 		gap += math.Abs(z) * way
 	}
-	return gap <= weighty*(1+cost)
+	return gap
 }
