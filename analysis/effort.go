@@ -53,6 +53,10 @@ const (
 	// per cent of its maximum, under which measured activity is commonly called
 	// none.
 	leastActive = 0.05
+	// groupActive is the share of what a group could do from which it is said to
+	// work: less than for one muscle, since a group seldom shares evenly. From
+	// groupUsed on, a way of holding the posture does not leave the group out.
+	groupActive, groupUsed = 0.02, 0.01
 	// What the certificate must show: the largest part of an equation that is
 	// missed, and the gap to the proven bound, relative.
 	primalHolds, gapHolds = 1e-8, 1e-8
@@ -235,14 +239,15 @@ func (e *effort) measure(use []share, factor float64) {
 }
 
 // grade turns bounds into a grade: must when every way uses it, likely when
-// every near-best way does, may when some near-best way does.
-func (b Bounds) grade() (Grade, bool) {
+// every near-best way does, may when some near-best way does. Less than least
+// counts as no use.
+func (b Bounds) grade(least float64) (Grade, bool) {
 	switch {
-	case b.Least >= leastActive:
+	case b.Least >= least:
 		return Must, true
-	case b.Lo >= leastActive:
+	case b.Lo >= least:
 		return Likely, true
-	case b.Best >= leastActive || b.Hi >= mayActive:
+	case b.Best >= least || b.Hi >= mayActive:
 		return May, true
 	}
 	return Geometry, false

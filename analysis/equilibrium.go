@@ -19,8 +19,8 @@ import (
 // with the muscles' activations a_j in [0, 1] and strengths F_j, the supports'
 // forces g_k >= 0 (four edges of the friction cone at every supporting point),
 // the stops s >= 0 of joints that stand at the end of their range, the ribs'
-// push on the shoulder blade, and the passive moments p_i, known within the
-// error of a joint angle. Q_i is what weights and loads do about q_i. Muscles
+// push on the shoulder blade, and the passive moments p_i, as published and
+// within the error of a joint angle. Q_i is what weights and loads do about q_i. Muscles
 // carry no passive force of their own: it is in p_i, and counted once.
 //
 // Strength is taken at optimal fibre length: without the tendon's give the
@@ -59,7 +59,10 @@ const (
 	// passiveError is the joint-angle error that passive moments are known
 	// within, rad.
 	passiveError = 3 * math.Pi / 180
-	// quietWeight is what supports, ribs, stops and passive moments cost, in
+	// leastStray is the least error that a passive moment is priced at, N·m.
+	// To stray by all of it costs as much as one muscle that is just active.
+	leastStray = 0.2
+	// quietWeight is what supports, ribs, stops and soft tissue cost, in
 	// units of the body's weight or of momentUnit: just enough for the answer
 	// to be one, and a thousandth of what a muscle costs.
 	quietWeight = 1e-3
@@ -289,8 +292,9 @@ func (b *balance) jointEnds() {
 	}
 }
 
-// passives adds the published passive moments, each free within what an error
-// of the joint angles makes of it.
+// passives adds the published passive moments. Each may stray by what an error
+// of the joint angles makes of it, at a price: no way of holding a posture is
+// best because its tables are wrong.
 func (b *balance) passives() {
 	m := b.a.Model
 	for id := range m.Movements {
@@ -301,8 +305,8 @@ func (b *balance) passives() {
 		side := mv.Side.Suffix()
 		at := func(key string) float64 { return b.p.Coords[m.MustCoord(key+side)] }
 		ankle, knee, hip := at("ankle_dorsiflexion"), at("knee_flexion"), at("hip_flexion")
-		lo, hi := math.Inf(1), math.Inf(-1)
-		for _, e := range []float64{-passiveError, 0, passiveError} {
+		lo, hi, known := math.Inf(1), math.Inf(-1), 0.0
+		for _, e := range []float64{-passiveError, passiveError, 0} {
 			da, dk, dh := 0.0, 0.0, 0.0
 			switch body.Bare(mv.Key) {
 			case "ankle_dorsiflexion":
@@ -313,10 +317,14 @@ func (b *balance) passives() {
 				dh = e
 			}
 			v := m.PassiveMoment(body.MovementID(id), ankle+da, knee+dk, hip+dh)
-			lo, hi = math.Min(lo, v), math.Max(hi, v)
+			lo, hi, known = math.Min(lo, v), math.Max(hi, v), v
+		}
+		if i := b.row[mv.Shares[0].Coord]; i >= 0 {
+			b.prog.B[i] -= known * mv.Shares[0].Factor
 		}
 		b.put(mv.Shares[0].Coord, momentUnit*mv.Shares[0].Factor)
-		b.add(quietWeight, lo/momentUnit, hi/momentUnit)
+		stray := math.Max(hi-lo, leastStray) / 2 / momentUnit
+		b.add(math.Pow(leastActive/stray, 2), (lo-known)/momentUnit, (hi-known)/momentUnit)
 		b.stops = append(b.stops, stopColumn{body.MovementID(id), false})
 	}
 }

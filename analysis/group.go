@@ -16,6 +16,7 @@ type group struct {
 	movement body.MovementID
 	toward   bool
 	members  []body.MuscleID
+	helpers  []body.MuscleID // whose standard action it is too, but not the main one
 }
 
 // sign is +1 for the group that moves toward the movement's first name.
@@ -34,16 +35,21 @@ func groupsOf(m *body.Model) []group {
 	var groups []group
 	for id := range m.Movements {
 		for _, toward := range []bool{true, false} {
-			g := group{body.MovementID(id), toward, nil}
+			g := group{movement: body.MovementID(id), toward: toward}
 			for i, mu := range m.Muscles {
 				if mu.Passive {
 					continue
 				}
+				main, helps := false, false
 				for _, a := range mu.Actions {
-					if a.Main && a.Toward == toward && (a.Movement == g.movement || partOf(m, g.movement, a.Movement)) {
-						g.members = append(g.members, body.MuscleID(i))
-						break
+					if a.Toward == toward && (a.Movement == g.movement || partOf(m, g.movement, a.Movement)) {
+						main, helps = main || a.Main, true
 					}
+				}
+				if main {
+					g.members = append(g.members, body.MuscleID(i))
+				} else if helps {
+					g.helpers = append(g.helpers, body.MuscleID(i))
 				}
 			}
 			if len(g.members) > 0 {
@@ -69,13 +75,15 @@ func partOf(m *body.Model, part, whole body.MovementID) bool {
 	return false
 }
 
-// capacity is what a group can do at most in this pose, N·m: every member at
-// full activation and optimal length with its present arm, those whose arm has
-// turned the other way left out.
+// capacity is what a group can do at most in this pose, N·m: every muscle whose
+// standard action it is, at full activation and optimal length with its present
+// arm, those whose arm has turned the other way left out.
 func (g group) capacity(a *Analyser, p *pose.Pose) float64 {
 	sum := 0.0
-	for _, id := range g.members {
-		sum += math.Max(0, g.sign()*p.MovementArm(id, g.movement)) * a.strength(id)
+	for _, list := range [][]body.MuscleID{g.members, g.helpers} {
+		for _, id := range list {
+			sum += math.Max(0, g.sign()*p.MovementArm(id, g.movement)) * a.strength(id)
+		}
 	}
 	return sum
 }
@@ -86,17 +94,19 @@ type share struct {
 	part   float64 // of the group's capacity, at full activation
 }
 
-// use weighs the members' activations by what each can do here, so that their
-// sum is the share of the group's capacity in use. It is in the order of members.
+// use weighs activations by what each muscle of a group can do here, so that
+// their sum is the share of the group's capacity in use: members first.
 func (g group) use(a *Analyser, p *pose.Pose) []share {
 	capacity := g.capacity(a, p)
 	if capacity <= 0 {
 		return nil
 	}
 	var use []share
-	for _, id := range g.members {
-		if can := g.sign() * p.MovementArm(id, g.movement) * a.strength(id); can > 0 {
-			use = append(use, share{id, can / capacity})
+	for _, list := range [][]body.MuscleID{g.members, g.helpers} {
+		for _, id := range list {
+			if can := g.sign() * p.MovementArm(id, g.movement) * a.strength(id); can > 0 {
+				use = append(use, share{id, can / capacity})
+			}
 		}
 	}
 	return use
@@ -171,6 +181,9 @@ func (a *Analyser) workingGroup(g group, f *Findings, p *pose.Pose, need []float
 		if g.sign()*p.MovementArm(id, g.movement)*a.strength(id) > leastShare*capacity {
 			gf.Muscles = append(gf.Muscles, id)
 		}
+	}
+	if len(gf.Muscles) == 0 {
+		return GroupFinding{}, 0, false
 	}
 	slices.SortStableFunc(gf.Muscles, func(x, y body.MuscleID) int {
 		can := func(id body.MuscleID) float64 { return g.sign() * p.MovementArm(id, g.movement) * a.strength(id) }

@@ -111,10 +111,10 @@ func (t trial) share(g group) float64 { return used(g.use(t.a, t.p), t.x) }
 
 // tried lowers a grade by one when the finding disappears in some trial, and by
 // two when it disappears in most. It reports false when nothing is left to say.
-func (g Grade) tried(list []trial, active func(trial) float64) (Grade, bool) {
+func (g Grade) tried(list []trial, least float64, active func(trial) float64) (Grade, bool) {
 	gone := 0
 	for _, t := range list {
-		if active(t) < leastActive/2 {
+		if active(t) < least/2 {
 			gone++
 		}
 	}

@@ -44,7 +44,7 @@ func (a *Analyser) work(f *Findings, p *pose.Pose, e *effort, trials []trial) []
 	for _, g := range a.groups {
 		use := g.use(a, p)
 		part := used(use, e.best.X)
-		if part < leastActive {
+		if part < groupActive {
 			continue
 		}
 		var gf GroupFinding
@@ -52,8 +52,8 @@ func (a *Analyser) work(f *Findings, p *pose.Pose, e *effort, trials []trial) []
 			gf = right
 		} else {
 			b := e.bounds(use, a.around(g), true)
-			grade, ok := b.grade()
-			if grade, ok = grade.tried(trials, func(t trial) float64 { return t.share(g) }); !ok {
+			grade, ok := b.grade(groupUsed)
+			if grade, ok = grade.tried(trials, groupActive, func(t trial) float64 { return t.share(g) }); !ok {
 				continue
 			}
 			gf = GroupFinding{Movement: g.movement, Toward: g.toward, Role: Working, Grade: grade, Bounds: b, Effort: part,
@@ -204,8 +204,8 @@ func (a *Analyser) muscleWork(f *Findings, e *effort, id body.MuscleID, trials [
 	}
 	coords, _ := e.b.p.Arms(id)
 	mf.Bounds = e.bounds([]share{{id, 1}}, coords, false)
-	grade, ok := mf.Bounds.grade()
-	if grade, ok = grade.tried(trials, func(t trial) float64 { return t.x[id] }); !ok {
+	grade, ok := mf.Bounds.grade(leastActive)
+	if grade, ok = grade.tried(trials, leastActive, func(t trial) float64 { return t.x[id] }); !ok {
 		return
 	}
 	mf.Role, mf.Grade = Working, grade
