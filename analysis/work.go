@@ -44,7 +44,7 @@ func (a *Analyser) work(f *Findings, p *pose.Pose, e *effort, trials []trial) []
 	for _, g := range a.groups {
 		use := g.use(a, p)
 		part := used(use, e.best.X)
-		if part < groupActive {
+		if part < groupActive || part < leastActive && !a.prevails(g, p, e) {
 			continue
 		}
 		var gf GroupFinding
@@ -71,6 +71,19 @@ func (a *Analyser) work(f *Findings, p *pose.Pose, e *effort, trials []trial) []
 	}
 	a.serves(f, all)
 	return all
+}
+
+// prevails reports whether a group does at least twice the moment of its
+// opposers: what little it does is then asked of it, and is not the by-work of
+// muscles that work for something else.
+func (a *Analyser) prevails(g group, p *pose.Pose, e *effort) bool {
+	does := func(g group) float64 { return used(g.use(a, p), e.best.X) * g.capacity(a, p) }
+	for _, o := range a.groups {
+		if o.movement == g.movement && o.toward != g.toward {
+			return does(g) >= 2*does(o)
+		}
+	}
+	return true
 }
 
 // around lists the coordinates that a group's movement is made of; of a ball
