@@ -25,7 +25,7 @@ func (sp *speaker) posture(f *analysis.Findings) []Statement {
 	rank(groups)
 	heard := heard{}
 	for i, g := range groups {
-		if sp.voice == Technical && sp.repeats(f, groups[:i], g) {
+		if sp.voice == Technical && sp.repeats(f, groups[:i], g) || sp.voice == Plain && told(f, groups[:i], g) {
 			continue
 		}
 		if g.subject = heard.news(string(g.role), g.subject); len(g.nouns) == 0 {
@@ -51,6 +51,25 @@ func (sp *speaker) repeats(f *analysis.Findings, before []merged, g merged) bool
 			return false
 		}
 		return g.role != analysis.Working || sp.overlap(this.Movement, that.Movement)
+	})
+}
+
+// told reports whether all the muscles of working groups were said to work
+// before, as firmly: plain words name muscles, and no muscle twice.
+func told(f *analysis.Findings, before []merged, g merged) bool {
+	if g.role != analysis.Working {
+		return false
+	}
+	said := map[body.MuscleID]bool{}
+	for _, b := range before {
+		for _, i := range b.groups {
+			for _, id := range f.Groups[i].Muscles {
+				said[id] = said[id] || b.role == analysis.Working
+			}
+		}
+	}
+	return !slices.ContainsFunc(g.groups, func(i int) bool {
+		return len(f.Groups[i].Muscles) == 0 || slices.ContainsFunc(f.Groups[i].Muscles, func(id body.MuscleID) bool { return !said[id] })
 	})
 }
 
