@@ -32,6 +32,31 @@ type capped struct {
 // otherwise the answer is Unsolved. Bounds of one loaded program share the work
 // of finding the least effort.
 func (s *Solver) BoundWithin(cost []float64, cap float64, sol *Solution) {
+	s.within(cost, cap, sol)
+	if sol.Status == Optimal && s.unfit(cost, sol) {
+		sol.Status = Unsolved // left open, but never wrong
+	}
+}
+
+// unfit reports whether an answer's multipliers are so far off that they prove
+// nothing: some column would gain by moving.
+func (s *Solver) unfit(cost []float64, sol *Solution) bool {
+	const far = 1e-6 // of the largest price, or of a column
+	size := max(1, largest(cost), largest(sol.Y))
+	for j, x := range sol.X {
+		z := cost[j] + sol.Price*s.p.W[j]*x
+		rows, values := s.p.A.Column(j)
+		for k, i := range rows {
+			z -= values[k] * sol.Y[i]
+		}
+		if x > s.p.Lo[j]+far && z > far*size || x < s.p.Hi[j]-far && z < -far*size {
+			return true
+		}
+	}
+	return false
+}
+
+func (s *Solver) within(cost []float64, cap float64, sol *Solution) {
 	s.loaded()
 	if !finite(cap) {
 		panic(fmt.Sprintf("solve: a cap of %g", cap))
