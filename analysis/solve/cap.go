@@ -33,15 +33,22 @@ type capped struct {
 // of finding the least effort.
 func (s *Solver) BoundWithin(cost []float64, cap float64, sol *Solution) {
 	s.within(cost, cap, sol)
-	if sol.Status == Optimal && s.unfit(cost, sol) {
+	if sol.Status != Infeasible && s.unfit(cost, sol) {
 		sol.Status = Unsolved // left open, but never wrong
 	}
 }
 
-// unfit reports whether an answer's multipliers are so far off that they prove
-// nothing: some column would gain by moving.
+// unfit reports whether an answer is so far off that it proves nothing: a row is
+// missed, or some column would gain by moving.
 func (s *Solver) unfit(cost []float64, sol *Solution) bool {
-	const far = 1e-6 // of the largest price, or of a column
+	const far = 1e-6    // of the largest price, or of a column
+	const amiss = 1e-10 // of a row
+	if s.off(sol.X) > amiss {
+		return true
+	}
+	if sol.Status != Optimal {
+		return false
+	}
 	size := max(1, largest(cost), largest(sol.Y))
 	for j, x := range sol.X {
 		z := cost[j] + sol.Price*s.p.W[j]*x
@@ -54,6 +61,26 @@ func (s *Solver) unfit(cost []float64, sol *Solution) bool {
 		}
 	}
 	return false
+}
+
+// off is the largest part of a row that x misses, of the terms in the row.
+func (s *Solver) off(x []float64) float64 {
+	s.rest, s.terms = append(s.rest[:0], s.p.B...), resize(s.terms, s.m)
+	for i, v := range s.p.B {
+		s.terms[i] = max(math.Abs(v), 1/s.r[i])
+	}
+	for j, v := range x {
+		rows, values := s.p.A.Column(j)
+		for k, i := range rows {
+			s.rest[i] -= values[k] * v
+			s.terms[i] += math.Abs(values[k] * v)
+		}
+	}
+	worst := 0.0
+	for i, r := range s.rest {
+		worst = max(worst, math.Abs(r)/s.terms[i])
+	}
+	return worst
 }
 
 func (s *Solver) within(cost []float64, cap float64, sol *Solution) {

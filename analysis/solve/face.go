@@ -39,9 +39,9 @@ func (s *Solver) narrow() bool {
 			f.side[j] = 0
 		}
 	}
-	first := true
+	first, moved := true, true
 	for range maxNarrowing {
-		moved, left := first, 0
+		left := 0
 		for j, c := range f.side {
 			if c == 0 {
 				continue
@@ -64,15 +64,15 @@ func (s *Solver) narrow() bool {
 		if !moved {
 			break
 		}
-		first = false
+		first, moved = false, false
 		switch s.lp.minimise(f.side) {
 		case lost:
 			s.lset, s.lp.ready = false, false
 			return false
 		case endless:
 			for j, r := range s.lp.ray {
-				if r > stuck {
-					f.side[j] = 0
+				if r > stuck && f.side[j] != 0 {
+					f.side[j], moved = 0, true
 				}
 			}
 		}

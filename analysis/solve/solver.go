@@ -11,18 +11,19 @@ import (
 type Solver struct {
 	p *Program
 	scaled
-	qp   quadratic
-	lp   simplex
-	cap  capped
-	qset bool // qp has begun on this program
-	cset bool // cap has begun on this program
-	seen witnesses
-	done bool      // qp stands at the solution of this program
-	lset bool      // lp has begun on this program
-	miss bool      // lp knows that the program cannot be met
-	side []float64 // keeps b while another is tried
-	cost []float64 // a scaled cost
-	face face
+	qp          quadratic
+	lp          simplex
+	cap         capped
+	qset        bool // qp has begun on this program
+	cset        bool // cap has begun on this program
+	seen        witnesses
+	done        bool      // qp stands at the solution of this program
+	lset        bool      // lp has begun on this program
+	miss        bool      // lp knows that the program cannot be met
+	side        []float64 // keeps b while another is tried
+	cost        []float64 // a scaled cost
+	face        face
+	rest, terms []float64 // what an answer leaves of the rows, and their sizes
 }
 
 // Load takes a program over. The program must not change while it is solved.
