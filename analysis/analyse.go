@@ -16,7 +16,7 @@ import (
 // A posture that says nothing about what it rests on is taken as standing, and
 // that is said in a doubt.
 func (a *Analyser) Analyse(posture body.Posture, before *Findings) *Findings {
-	f := a.analyse(posture)
+	f := a.analyse(posture, false)
 	if before != nil {
 		return a.After(f, before)
 	}
@@ -38,7 +38,7 @@ func (a *Analyser) After(f, before *Findings) *Findings {
 	return &g
 }
 
-func (a *Analyser) analyse(posture body.Posture) *Findings {
+func (a *Analyser) analyse(posture body.Posture, glance bool) *Findings {
 	m := a.Model
 	f := &Findings{Posture: posture, Doubts: []Doubt{}, Cautions: []Caution{}, Contacts: []Contact{}}
 	if posture.Stance == "" && len(posture.Supports) == 0 {
@@ -71,6 +71,7 @@ func (a *Analyser) analyse(posture body.Posture) *Findings {
 	forces, complete := a.outside(p, supports, posture.Loads)
 	a.muscles(f, p)
 	e := newEffort(a, p, f, supports, posture)
+	e.glance = glance
 	f.Effort = e.out
 	a.groupFindings(f, p, e, supports, asked(p, forces), free)
 	a.roles(f, p, e)
@@ -234,7 +235,10 @@ type ranked struct {
 func (a *Analyser) groupFindings(f *Findings, p *pose.Pose, e *effort, supports []body.Support, need []float64, free func(body.CoordID) bool) {
 	var all []ranked
 	if e.out.Held {
-		list := a.tryAround(f, free, supports, f.Posture, e.b.cues, &e.best)
+		var list []trial
+		if !e.glance {
+			list = a.tryAround(f, free, supports, f.Posture, e.b.cues, &e.best)
+		}
 		all = a.work(f, p, e, list)
 		a.release(list)
 	}

@@ -70,6 +70,7 @@ type effort struct {
 	out    Effort
 	cost   []float64
 	bound  solve.Solution
+	glance bool // the best way is all that is asked for
 }
 
 // newEffort finds the best way of holding the posture that p is set to.
@@ -200,7 +201,7 @@ func crossesAny(p *pose.Pose, id body.MuscleID, around []body.CoordID) bool {
 func (e *effort) bounds(use []share, around []body.CoordID, exact bool) Bounds {
 	b := Bounds{Best: used(use, e.best.X)}
 	b.Hi = b.Best
-	if b.Best <= 1e-9 {
+	if b.Best <= 1e-9 || e.glance {
 		return b
 	}
 	e.measure(use, 1)

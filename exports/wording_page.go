@@ -79,3 +79,12 @@ func MuscleLength(f *analysis.MuscleFinding) string { return lengthWords(f) }
 func MuscleActions(m *body.Model, id body.MuscleID, v Voice) string {
 	return actionWords(m, &m.Muscles[id], v)
 }
+
+// Differs says in a few short lines what differs between the two postures of a
+// variation.
+func Differs(m *body.Model, v analysis.Variation, voice Voice) []string {
+	return newSpeaker(m, voice).differs(v)
+}
+
+// EffortChange says how the effort of the whole changes over a variation.
+func EffortChange(v analysis.Variation) string { return effortChange(v) }

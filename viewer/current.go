@@ -24,6 +24,7 @@ var (
 type snapshot struct {
 	report     *timeline.Report
 	model      *body.Model
+	analyser   *analysis.Analyser
 	undo, redo string
 	details    []string       // by phase: changes when what is told about it does
 	scenes     []string       // by phase: the key of its scene
@@ -35,6 +36,7 @@ type memo struct {
 	mu       sync.Mutex
 	last     *snapshot
 	person   timeline.Person
+	analyser *analysis.Analyser
 	assessor *timeline.Assessor
 }
 
@@ -47,7 +49,8 @@ func (o *memo) prepared(st timeline.Study) (*timeline.Assessor, error) {
 		if err != nil {
 			return nil, err
 		}
-		o.assessor, o.person = timeline.NewAssessor(analysis.New(model)), st.Person
+		o.analyser, o.person = analysis.New(model), st.Person
+		o.assessor = timeline.NewAssessor(o.analyser)
 	}
 	return o.assessor, nil
 }
@@ -77,6 +80,7 @@ func (s *Server) current(ctx context.Context) (*snapshot, error) {
 		return nil, err
 	}
 	snap := take(report)
+	snap.analyser = s.memo.analyser
 	if snap.undo, snap.redo, err = s.opt.Store.Steps(ctx); err != nil {
 		return nil, err
 	}

@@ -128,9 +128,15 @@ func (s *Server) readWords(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	reading := posture.Read(snap.model, ask.Words)
-	answer := apiReading{Canonical: reading.Canonical, Parts: []apiPart{}, Unknown: unknown(ask.Words, reading.Unknown)}
-	for _, p := range reading.Parts {
-		answer.Parts = append(answer.Parts, apiPart{units(ask.Words, p.From), units(ask.Words, p.To), p.Canonical})
-	}
+	answer := apiReading{Canonical: reading.Canonical, Parts: parts(ask.Words, reading.Parts), Unknown: unknown(ask.Words, reading.Unknown)}
 	send(w, http.StatusOK, answer)
+}
+
+// parts gives the statements of the words as a page counts places.
+func parts(words string, list []posture.Part) []apiPart {
+	out := make([]apiPart, len(list))
+	for i, p := range list {
+		out[i] = apiPart{units(words, p.From), units(words, p.To), p.Canonical}
+	}
+	return out
 }

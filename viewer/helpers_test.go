@@ -157,6 +157,20 @@ func read[T any](t testing.TB, x *site, path string) T {
 	return value
 }
 
+// post sends JSON and gets JSON.
+func post[T any](t testing.TB, x *site, path string, body any) T {
+	t.Helper()
+	status, text, _ := x.do(t, "POST", path, body)
+	var value T
+	if status != http.StatusOK {
+		t.Fatalf("POST %s: %d %s", path, status, text)
+	}
+	if err := json.Unmarshal([]byte(text), &value); err != nil {
+		t.Fatalf("POST %s: %v", path, err)
+	}
+	return value
+}
+
 // revision asks the store, not the server.
 func (x *site) revision(t testing.TB) int64 {
 	t.Helper()

@@ -47,16 +47,49 @@ func (s *Server) getPhase(w http.ResponseWriter, r *http.Request) {
 	sendTagged(w, r, digest(snap.details[i], string(v), s.opt.ToolVersion), func() any { return findings(snap, i, v) })
 }
 
+// findings tells of one phase: the posture at its mark, and the way to the next.
 func findings(snap *snapshot, i int, v exports.Voice) apiFindings {
 	m, p := snap.model, &snap.report.Phases[i]
+	answer := sayPosture(m, &p.Reading, p.Words, p.Findings, v)
+	answer.Number = p.Number
+	mv := p.Movement
+	if mv != nil {
+		for _, st := range exports.MovementStatements(m, mv, v) {
+			a := statement(st)
+			for _, g := range st.Groups {
+				if st.Kind == exports.Work {
+					a.Muscles = append(a.Muscles, indices(mv.Work[g].Muscles)...)
+				} else {
+					a.Muscles = append(a.Muscles, indices(mv.Groups[g].Muscles)...)
+				}
+			}
+			answer.Movement = append(answer.Movement, distinct(a))
+		}
+		answer.WayNote = exports.WayNote(mv)
+		used := map[string]bool{}
+		for _, d := range mv.Doubts {
+			answer.Doubts = append(answer.Doubts, apiDoubt{d.Kind, d.Text, d.Mend})
+			used[d.Source] = true
+		}
+		answer.Sources = merged(answer.Sources, sources(m, used))
+	}
+	if i+1 < len(snap.report.Phases) && p.Findings != nil {
+		answer.Muscles = muscles(p.Findings, snap.report.Phases[i+1].Findings)
+	}
+	return answer
+}
+
+// sayPosture tells of one posture. f is nil where there is none.
+func sayPosture(m *body.Model, reading *posture.Reading, words string, f *analysis.Findings, v exports.Voice) apiFindings {
 	answer := apiFindings{
-		Number: p.Number, Canonical: p.Reading.Canonical,
-		Unknown:    unknown(p.Words, p.Reading.Unknown),
+		Canonical: reading.Canonical, Unknown: unknown(words, reading.Unknown),
 		Statements: []apiStatement{}, Movement: []apiStatement{}, Doubts: []apiDoubt{}, Cautions: []string{},
 		Joints: []apiJoint{}, Sources: []apiSource{}, Muscles: apiMuscles{Places: []int{}, Efforts: []int{}, NextEfforts: []int{}},
 	}
+	if f == nil {
+		return answer
+	}
 	used := map[string]bool{}
-	f := p.Findings
 	for _, st := range exports.Statements(m, f, v) {
 		a := statement(st)
 		for _, g := range st.Groups {
@@ -73,48 +106,29 @@ func findings(snap *snapshot, i int, v exports.Voice) apiFindings {
 		}
 		answer.Statements = append(answer.Statements, distinct(a))
 	}
-	if p.Movement != nil {
-		for _, st := range exports.MovementStatements(m, p.Movement, v) {
-			a := statement(st)
-			for _, g := range st.Groups {
-				if st.Kind == exports.Work {
-					a.Muscles = append(a.Muscles, indices(p.Movement.Work[g].Muscles)...)
-				} else {
-					a.Muscles = append(a.Muscles, indices(p.Movement.Groups[g].Muscles)...)
-				}
-			}
-			answer.Movement = append(answer.Movement, distinct(a))
+	answer.Held = held(m, f)
+	for _, d := range exports.Doubts(f) {
+		answer.Doubts = append(answer.Doubts, apiDoubt{d.Kind, d.Text, d.Mend})
+		used[d.Source] = true
+	}
+	for _, c := range f.Cautions {
+		answer.Cautions = append(answer.Cautions, exports.CautionText(c))
+	}
+	for _, j := range f.Joints {
+		if j.Stated {
+			answer.Joints = append(answer.Joints, joint(m, j))
 		}
 	}
-	if mv := p.Movement; mv != nil {
-		answer.WayNote = exports.WayNote(mv)
-		for _, d := range mv.Doubts {
-			answer.Doubts = append(answer.Doubts, apiDoubt{d.Kind, d.Text, d.Mend})
-			used[d.Source] = true
-		}
-	}
-	if f != nil {
-		answer.Held = held(m, f)
-		for _, d := range exports.Doubts(f) {
-			answer.Doubts = append(answer.Doubts, apiDoubt{d.Kind, d.Text, d.Mend})
-			used[d.Source] = true
-		}
-		for _, c := range f.Cautions {
-			answer.Cautions = append(answer.Cautions, exports.CautionText(c))
-		}
-		for _, j := range f.Joints {
-			if j.Stated {
-				answer.Joints = append(answer.Joints, joint(m, j))
-			}
-		}
-		var next *analysis.Findings
-		if i+1 < len(snap.report.Phases) {
-			next = snap.report.Phases[i+1].Findings
-		}
-		answer.Muscles = muscles(f, next)
-	}
+	answer.Muscles = muscles(f, nil)
 	answer.Sources = sources(m, used)
 	return answer
+}
+
+// merged joins two lists of sources, by key.
+func merged(a, b []apiSource) []apiSource {
+	all := append(a, b...)
+	slices.SortFunc(all, func(a, b apiSource) int { return strings.Compare(a.Key, b.Key) })
+	return slices.Compact(all)
 }
 
 // adds reports whether the reasons of a further group of one statement say more

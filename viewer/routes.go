@@ -30,7 +30,10 @@ func (s *Server) table() []route {
 		{method: "GET", pattern: "/api/phases/{number}/muscles/{muscle}", serve: s.getMuscle},
 		{method: "GET", pattern: "/api/scenes/{key}", serve: s.getScene},
 		{method: "GET", pattern: "/api/frames", serve: s.getFrames},
+		{method: "GET", pattern: "/api/vocabulary", serve: s.getVocabulary},
+		{method: "GET", pattern: "/api/tried/{key}/muscles/{muscle}", serve: s.getTriedMuscle},
 		{method: "POST", pattern: "/api/read", serve: s.readWords},
+		{method: "POST", pattern: "/api/try", serve: s.try},
 		{method: "POST", pattern: "/api/marks", serve: s.addMark, writes: true},
 		{method: "PATCH", pattern: "/api/marks/{id}", serve: s.changeMark, writes: true},
 		{method: "DELETE", pattern: "/api/marks/{id}", serve: s.removeMark, writes: true},
@@ -59,6 +62,7 @@ var faults = []fault{
 	{errNoPhase, http.StatusNotFound, "The marks have changed meanwhile."},
 	{errNoMuscle, http.StatusNotFound, ""},
 	{errNoScene, http.StatusNotFound, "The marks have changed meanwhile."},
+	{errForgotten, http.StatusNotFound, "Change the posture again."},
 	{errRequest, http.StatusBadRequest, ""},
 }
 

@@ -12,6 +12,7 @@ func TestNoGETWrites(t *testing.T) {
 	dir := t.TempDir()
 	x := serveIn(t, dir, withSound(t, dir, "warm-up.wav"))
 	report := read[apiReport](t, x, "/api/report")
+	tried := post[apiTried](t, x, "/api/try", map[string]any{"words": "standing", "glance": true})
 	fill := strings.NewReplacer("{$}", "", "{file...}", "main.js", "{id}", strings.TrimPrefix(report.Recording.URL, "/media/"),
 		"{number}", "2", "{muscle}", "0", "{key}", report.Phases[1].Scene)
 	before := x.revision(t)
@@ -24,7 +25,7 @@ func TestNoGETWrites(t *testing.T) {
 		if r.writes {
 			t.Errorf("%s %s writes", r.method, r.pattern)
 		}
-		status, body := x.get(t, fill.Replace(r.pattern))
+		status, body := x.get(t, fill.Replace(strings.Replace(r.pattern, "tried/{key}", "tried/"+tried.Key, 1)))
 		if r.pattern == "/ws" {
 			if status < 400 {
 				t.Errorf("the socket answers a plain request with %d", status)
@@ -79,6 +80,15 @@ func TestFaultsHaveAnswers(t *testing.T) {
 		{"time with a fraction", "POST", "/api/marks", `{"at_ms":1.5}`, 400},
 		{"nothing at all", "POST", "/api/marks", ``, 400},
 		{"too long", "POST", "/api/marks", `{"at_ms":1,"title":"` + long + `"}`, 413},
+		{"nothing to try", "POST", "/api/try", map[string]any{}, 400},
+		{"words and dials at once", "POST", "/api/try", map[string]any{"words": "standing", "state": map[string]any{}}, 400},
+		{"a movement that nobody has", "POST", "/api/try", `{"state":{"positions":[{"movement":"tail_flexion","value_deg":1}]}}`, 400},
+		{"a dial turned round and round", "POST", "/api/try", `{"state":{"positions":[{"movement":"knee_flexion_r","value_deg":1e6}]}}`, 400},
+		{"a cue beyond all strength", "POST", "/api/try", `{"state":{"cues":[{"kind":"brace","movement":"knee_flexion_r","intensity":2}]}}`, 400},
+		{"a load of nothing", "POST", "/api/try", `{"state":{"loads":[{"kind":"carry","patch":"palm_r","mass_kg":0}]}}`, 400},
+		{"a load where there is no body", "POST", "/api/try", `{"state":{"loads":[{"kind":"carry","patch":"tail","mass_kg":2}]}}`, 400},
+		{"a stance that nobody takes", "POST", "/api/try", `{"state":{"stance":"flying"}}`, 400},
+		{"muscle of a posture never tried", "GET", "/api/tried/ffffffffffffffff/muscles/0", nil, 404},
 		{"too long to read", "POST", "/api/read", `{"words":"` + long + `"}`, 413},
 		{"nothing to undo", "POST", "/api/undo", nil, 409},
 		{"nothing to redo", "POST", "/api/redo", nil, 409},

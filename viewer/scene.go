@@ -123,6 +123,15 @@ func (d *drawer) scene(m *body.Model, p *timeline.PhaseReport, next *analysis.Fi
 	return scene
 }
 
+// still draws one posture.
+func (d *drawer) still(m *body.Model, f *analysis.Findings) apiSample {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.use(m)
+	d.pose.Set(f.Coords)
+	return d.sample(f.Contacts)
+}
+
 // steps is how many stretches a movement is cut into.
 func steps(m *body.Model, from, to []float64) int {
 	most := 0.0

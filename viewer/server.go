@@ -68,6 +68,7 @@ type Server struct {
 	memo   memo
 	film   film
 	drawer drawer
+	bench  bench
 	wg     sync.WaitGroup
 }
 
