@@ -83,6 +83,9 @@ var choices = []choice{
 	{"analysis/work.go", "firmness", "the order in which findings are told"},
 	{"exports/wording_effort.go", "standardGravity", "standard gravity, by definition; of the Earth, not the body"},
 	{"exports/wording_effort.go", "torque", "where rounding drops a decimal"},
+	{"viewer/state.go", "mostTurn", "the most that a page may send"},
+	{"viewer/state.go", "mostMass", "the most that a page may send"},
+	{"viewer/state.go", "mostForce", "the most that a page may send"},
 }
 
 // plainNumber tells plain arithmetic.
