@@ -19,8 +19,11 @@ type Study struct {
 	Person   Person
 	// Recording is nil for a study that exists before its recording.
 	Recording *Recording
-	Marks     []Mark // by time, then by ID
-	Revision  int64  // grows by one with every change, undo and redo included
+	Marks     []Mark         // by time, then by ID
+	Remarks   []Remark       // in the order in which they were made
+	Postures  []NamedPosture // in the order in which they were made
+	Angles    []PictureAngle // in the order in which they were made
+	Revision  int64          // grows by one with every change, undo and redo included
 }
 
 // Person is whose body the analysis assumes: a generic adult of this size.

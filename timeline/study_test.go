@@ -121,3 +121,32 @@ func TestMarkIsFoundByItsID(t *testing.T) {
 		t.Errorf("Mark(8) = %v", m)
 	}
 }
+
+func TestRemarksStandAtTheirMomentOrWhereTheirPhaseBegins(t *testing.T) {
+	s := Study{Marks: []Mark{{ID: 3, At: 700}}}
+	for _, c := range []struct {
+		r    Remark
+		want Instant
+	}{{Remark{At: 40}, 40}, {Remark{Mark: 3}, 700}, {Remark{Mark: 9}, 0}} {
+		if got := s.When(c.r); got != c.want {
+			t.Errorf("%+v stands at %v, want %v", c.r, got, c.want)
+		}
+	}
+}
+
+func TestWhatIsPinnedToAMarkThatGoesIsUnpinned(t *testing.T) {
+	before := Study{Marks: []Mark{{ID: 1, At: 100}, {ID: 2, At: 200}}}
+	after := Study{
+		Marks:   []Mark{{ID: 2, At: 250}},
+		Remarks: []Remark{{ID: 1, Mark: 1}, {ID: 2, Mark: 2}, {ID: 3, At: 5}},
+		Angles:  []PictureAngle{{ID: 1, Mark: 1}, {ID: 2, Mark: 2}},
+	}
+	shared := after.Angles
+	after.Unpin(&before)
+	if want := []Remark{{ID: 1, At: 100}, {ID: 2, Mark: 2}, {ID: 3, At: 5}}; !slices.Equal(after.Remarks, want) {
+		t.Errorf("remarks %+v", after.Remarks)
+	}
+	if len(after.Angles) != 1 || after.Angles[0].ID != 2 || shared[0].ID != 1 {
+		t.Errorf("angles %+v, of %+v", after.Angles, shared)
+	}
+}

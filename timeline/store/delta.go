@@ -13,6 +13,9 @@ type delta struct {
 	About     *swap[aboutRow]     `json:"about,omitempty"`
 	Recording *swap[recordingRow] `json:"recording,omitempty"`
 	Marks     []swap[markRow]     `json:"marks,omitempty"`
+	Remarks   []swap[remarkRow]   `json:"remarks,omitempty"`
+	Postures  []swap[postureRow]  `json:"postures,omitempty"`
+	Angles    []swap[angleRow]    `json:"angles,omitempty"`
 }
 
 // swap is one row before and after; nil where there is none.
@@ -22,22 +25,27 @@ type swap[R any] struct {
 }
 
 func (d *delta) empty() bool {
-	return d.About == nil && d.Recording == nil && len(d.Marks) == 0
+	return d.About == nil && d.Recording == nil && len(d.Marks)+len(d.Remarks)+len(d.Postures)+len(d.Angles) == 0
 }
 
 // back is the change that takes d back.
 func (d *delta) back() *delta {
-	b := &delta{Marks: make([]swap[markRow], len(d.Marks))}
+	b := &delta{Marks: turned(d.Marks), Remarks: turned(d.Remarks), Postures: turned(d.Postures), Angles: turned(d.Angles)}
 	if d.About != nil {
 		b.About = &swap[aboutRow]{d.About.After, d.About.Before}
 	}
 	if d.Recording != nil {
 		b.Recording = &swap[recordingRow]{d.Recording.After, d.Recording.Before}
 	}
-	for i, m := range d.Marks {
-		b.Marks[i] = swap[markRow]{m.After, m.Before}
-	}
 	return b
+}
+
+func turned[R any](swaps []swap[R]) []swap[R] {
+	back := make([]swap[R], len(swaps))
+	for i, s := range swaps {
+		back[i] = swap[R]{s.After, s.Before}
+	}
+	return back
 }
 
 // apply writes every After in place of its Before.
@@ -67,31 +75,16 @@ func (d *delta) apply(ctx context.Context, tx *sql.Tx) error {
 			}
 		}
 	}
-	return d.applyMarks(ctx, tx)
-}
-
-func (d *delta) applyMarks(ctx context.Context, tx *sql.Tx) error {
-	if len(d.Marks) == 0 {
-		return nil
-	}
-	insert, err := tx.PrepareContext(ctx, "INSERT INTO mark (id, at_ms, title, words, note) VALUES (?, ?, ?, ?, ?)")
-	if err != nil {
+	if err := marks.apply(ctx, tx, d.Marks); err != nil {
 		return err
 	}
-	defer insert.Close()
-	for _, m := range d.Marks {
-		if m.Before != nil {
-			if err := one(tx.ExecContext(ctx, "DELETE FROM mark WHERE id = ?", m.Before.ID)); err != nil {
-				return err
-			}
-		}
-		if a := m.After; a != nil {
-			if err := one(insert.ExecContext(ctx, a.ID, a.At, a.Title, a.Words, a.Note)); err != nil {
-				return err
-			}
-		}
+	if err := remarks.apply(ctx, tx, d.Remarks); err != nil {
+		return err
 	}
-	return nil
+	if err := postures.apply(ctx, tx, d.Postures); err != nil {
+		return err
+	}
+	return angles.apply(ctx, tx, d.Angles)
 }
 
 // one makes sure that a statement touched exactly one row: anything else means
@@ -102,7 +95,7 @@ func one(result sql.Result, err error) error {
 	}
 	n, err := result.RowsAffected()
 	if err == nil && n != 1 {
-		err = fmt.Errorf("%w: its history does not fit its marks", ErrDamaged)
+		err = fmt.Errorf("%w: its history does not fit its tables", ErrDamaged)
 	}
 	return err
 }

@@ -19,6 +19,11 @@ var (
 	ErrNewer    = errors.New("made by a newer version of this program")
 	ErrDamaged  = errors.New("the study file is damaged")
 	ErrNoMark   = errors.New("no such mark")
+	ErrNoRemark = errors.New("no such remark")
+	// ErrNoPosture: no posture is kept by that ID.
+	ErrNoPosture = errors.New("no such named posture")
+	// ErrNoAngle: no angle read off the picture has that ID.
+	ErrNoAngle = errors.New("no such picture angle")
 	// ErrBusy: another program held the file longer than a writer waits.
 	ErrBusy = errors.New("another program is busy with the study")
 	// ErrInvalid: a value that cannot be kept, such as a time before zero.
@@ -34,7 +39,7 @@ var (
 )
 
 // own lists the errors above, which need no explaining.
-var own = []error{ErrExists, ErrNotStudy, ErrNewer, ErrDamaged, ErrNoMark, ErrBusy, ErrInvalid, ErrReadOnly, ErrMoved, ErrNothingToUndo, ErrNothingToRedo}
+var own = []error{ErrExists, ErrNotStudy, ErrNewer, ErrDamaged, ErrNoMark, ErrNoRemark, ErrNoPosture, ErrNoAngle, ErrBusy, ErrInvalid, ErrReadOnly, ErrMoved, ErrNothingToUndo, ErrNothingToRedo}
 
 // explain turns what SQLite says into the errors above and names the file once.
 func explain(path string, err error) error {

@@ -17,27 +17,57 @@ func orLabel(label string, d *delta) string {
 
 // describe says a change in a few plain words, as they stand after "undo: ".
 func describe(d *delta) string {
-	kinds := 0
-	for _, changed := range []bool{d.About != nil, d.Recording != nil, len(d.Marks) > 0} {
-		if changed {
-			kinds++
+	var said []string
+	if d.About != nil {
+		said = append(said, describeAbout(d.About.Before, d.About.After))
+	}
+	if r := d.Recording; r != nil {
+		said = append(said, describeRecording(r))
+	}
+	said = append(said, describeRows(d.Marks, "marks", describeMark)...)
+	said = append(said, describeRows(d.Remarks, "remarks", describeRemark)...)
+	said = append(said, describeRows(d.Postures, "named postures", describePosture)...)
+	said = append(said, describeRows(d.Angles, "picture angles", describeAngle)...)
+	if len(said) != 1 {
+		return "change the study"
+	}
+	return said[0]
+}
+
+func describeRecording(r *swap[recordingRow]) string {
+	switch {
+	case r.After == nil:
+		return "remove the recording"
+	case r.Before == nil:
+		return "set the recording"
+	}
+	return "change the recording"
+}
+
+// describeRows says the changes in one table: nothing, one thing or how many.
+func describeRows[R any](swaps []swap[R], plural string, single func(before, after *R) string) []string {
+	switch len(swaps) {
+	case 0:
+		return nil
+	case 1:
+		return []string{single(swaps[0].Before, swaps[0].After)}
+	}
+	added, removed := 0, 0
+	for _, s := range swaps {
+		switch {
+		case s.Before == nil:
+			added++
+		case s.After == nil:
+			removed++
 		}
 	}
-	switch {
-	case kinds != 1:
-		return "change the study"
-	case d.About != nil:
-		return describeAbout(d.About.Before, d.About.After)
-	case d.Recording != nil && d.Recording.After == nil:
-		return "remove the recording"
-	case d.Recording != nil && d.Recording.Before == nil:
-		return "set the recording"
-	case d.Recording != nil:
-		return "change the recording"
-	case len(d.Marks) == 1:
-		return describeMark(d.Marks[0].Before, d.Marks[0].After)
+	verb := "change"
+	if added == len(swaps) {
+		verb = "add"
+	} else if removed == len(swaps) {
+		verb = "remove"
 	}
-	return describeMarks(d.Marks)
+	return []string{fmt.Sprintf("%s %d %s", verb, len(swaps), plural)}
 }
 
 func describeAbout(before, after *aboutRow) string {
@@ -76,23 +106,48 @@ func describeMark(before, after *markRow) string {
 	return "change " + name(after)
 }
 
-func describeMarks(marks []swap[markRow]) string {
-	added, removed := 0, 0
-	for _, m := range marks {
-		switch {
-		case m.Before == nil:
-			added++
-		case m.After == nil:
-			removed++
-		}
+func describeRemark(before, after *remarkRow) string {
+	switch {
+	case before == nil:
+		return "add remark " + quote(after.Text)
+	case after == nil:
+		return "remove remark " + quote(before.Text)
 	}
-	verb := "change"
-	if added == len(marks) {
-		verb = "add"
-	} else if removed == len(marks) {
-		verb = "remove"
+	settled := *before
+	settled.Settled = after.Settled
+	answered := settled
+	answered.Answer, answered.AnswerBy = after.Answer, after.AnswerBy
+	switch {
+	case *after == settled && after.Settled:
+		return "settle remark " + quote(before.Text)
+	case *after == settled:
+		return "open remark " + quote(before.Text) + " again"
+	case *after == answered:
+		return "answer remark " + quote(before.Text)
 	}
-	return fmt.Sprintf("%s %d marks", verb, len(marks))
+	return "change remark " + quote(after.Text)
+}
+
+func describePosture(before, after *postureRow) string {
+	switch {
+	case before == nil:
+		return "keep posture " + quote(after.Name)
+	case after == nil:
+		return "forget posture " + quote(before.Name)
+	case before.Words == after.Words:
+		return "rename posture " + quote(before.Name) + " to " + quote(after.Name)
+	}
+	return "change posture " + quote(after.Name)
+}
+
+func describeAngle(before, after *angleRow) string {
+	switch {
+	case before == nil:
+		return "keep the picture angle at " + after.At.String()
+	case after == nil:
+		return "remove the picture angle at " + before.At.String()
+	}
+	return "change the picture angle at " + after.At.String()
 }
 
 // name is how a label speaks of a mark: by title, or by number without one.

@@ -21,6 +21,33 @@ type markRow struct {
 	Note  string           `json:"note"`
 }
 
+type remarkRow struct {
+	ID       int64            `json:"id"`
+	Mark     int64            `json:"mark"`
+	At       timeline.Instant `json:"at_ms"`
+	By       string           `json:"by"`
+	Text     string           `json:"text"`
+	Answer   string           `json:"answer"`
+	AnswerBy string           `json:"answer_by"`
+	Settled  bool             `json:"settled"`
+}
+
+type postureRow struct {
+	ID    int64  `json:"id"`
+	Name  string `json:"name"`
+	Words string `json:"words"`
+}
+
+type angleRow struct {
+	ID     int64            `json:"id"`
+	Mark   int64            `json:"mark"`
+	At     timeline.Instant `json:"at_ms"`
+	Joint  string           `json:"joint"`
+	Angle  float64          `json:"angle_rad"`
+	Points [4][2]float64    `json:"points"`
+	Count  int              `json:"count"`
+}
+
 type recordingRow struct {
 	Path        string           `json:"path"`
 	Fingerprint string           `json:"fingerprint"`
@@ -66,7 +93,7 @@ func readStudy(ctx context.Context, tx *sql.Tx) (st timeline.Study, err error) {
 	} else if !errors.Is(err, sql.ErrNoRows) {
 		return st, err
 	}
-	if st.Marks, err = readMarks(ctx, tx); err != nil {
+	if err = readSaid(ctx, tx, &st); err != nil {
 		return st, err
 	}
 	if err := validStudy(&st); err != nil {
@@ -75,56 +102,14 @@ func readStudy(ctx context.Context, tx *sql.Tx) (st timeline.Study, err error) {
 	return st, nil
 }
 
-// readMarks reads all marks in the order of time; never nil.
-func readMarks(ctx context.Context, tx *sql.Tx) ([]timeline.Mark, error) {
-	rows, err := tx.QueryContext(ctx, "SELECT id, at_ms, title, words, note FROM mark ORDER BY at_ms, id")
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	marks := []timeline.Mark{}
-	for rows.Next() {
-		var m timeline.Mark
-		if err := rows.Scan(&m.ID, &m.At, &m.Title, &m.Words, &m.Note); err != nil {
-			return nil, err
-		}
-		marks = append(marks, m)
-	}
-	return marks, rows.Err()
-}
-
-func readMark(ctx context.Context, tx *sql.Tx, id int64) (m timeline.Mark, err error) {
-	err = tx.QueryRowContext(ctx, "SELECT id, at_ms, title, words, note FROM mark WHERE id = ?", id).
-		Scan(&m.ID, &m.At, &m.Title, &m.Words, &m.Note)
-	if errors.Is(err, sql.ErrNoRows) {
-		err = fmt.Errorf("%w: %d", ErrNoMark, id)
-	}
-	return m, err
-}
-
 // insertStudy fills the tables of a new file.
 func insertStudy(ctx context.Context, tx *sql.Tx, st timeline.Study) error {
-	var last int64
-	for _, m := range st.Marks {
-		last = max(last, m.ID)
-	}
-	d := delta{About: &swap[aboutRow]{}}
-	for _, m := range st.Marks {
-		if m.ID == 0 {
-			last++
-			m.ID = last
-		}
-		d.Marks = append(d.Marks, swap[markRow]{After: new(markRow(m))})
-	}
-	if st.Recording != nil {
-		d.Recording = &swap[recordingRow]{After: new(recordingRow(*st.Recording))}
-	}
+	last := numberSaid(&st)
 	a := aboutOf(&st)
-	_, err := tx.ExecContext(ctx, "INSERT INTO study (one, id, title, language, stature_m, mass_kg, sex, revision, last_mark, last_change) VALUES (1, ?, ?, ?, ?, ?, ?, 1, ?, 0)",
-		st.ID, a.Title, a.Language, a.Person.StatureM, a.Person.MassKg, a.Person.Sex, last)
+	_, err := tx.ExecContext(ctx, "INSERT INTO study (one, id, title, language, stature_m, mass_kg, sex, revision, last_change, "+lastColumns+") VALUES (1, ?, ?, ?, ?, ?, ?, 1, 0, ?, ?, ?, ?)",
+		append([]any{st.ID, a.Title, a.Language, a.Person.StatureM, a.Person.MassKg, a.Person.Sex}, last...)...)
 	if err != nil {
 		return err
 	}
-	d.About = nil
-	return d.apply(ctx, tx)
+	return everything(&st).apply(ctx, tx)
 }

@@ -14,9 +14,12 @@ import (
 //go:embed steps/1.sql
 var step1 string
 
+//go:embed steps/2.sql
+var step2 string
+
 // steps make the schema, one version after the other: a file whose user_version
 // is n has had the first n. A step that has been released is never edited.
-var steps = []string{step1}
+var steps = []string{step1, step2}
 
 // migrate brings a file to the last of steps, each step in a transaction of its
 // own together with its number. Programs that do it at once take turns.
@@ -64,8 +67,8 @@ func versionOf(ctx context.Context, tx *sql.Tx) (version int, err error) {
 }
 
 // schemaOf lists a database's tables, indexes, views and triggers as written.
-func schemaOf(ctx context.Context, db *sql.DB) (string, error) {
-	rows, err := db.QueryContext(ctx, "SELECT type, name, tbl_name, coalesce(sql, '') FROM sqlite_schema ORDER BY type, name")
+func schemaOf(ctx context.Context, tx *sql.Tx) (string, error) {
+	rows, err := tx.QueryContext(ctx, "SELECT type, name, tbl_name, coalesce(sql, '') FROM sqlite_schema ORDER BY type, name")
 	if err != nil {
 		return "", err
 	}
@@ -81,33 +84,51 @@ func schemaOf(ctx context.Context, db *sql.DB) (string, error) {
 	return b.String(), rows.Err()
 }
 
-// ownSchema is what the steps give, learned by running them in memory.
-var ownSchema = sync.OnceValues(func() (string, error) {
+// ownSchemas are what the steps give, version by version from 1, learned by
+// running them in memory.
+var ownSchemas = sync.OnceValues(func() ([]string, error) {
 	inner, err := sqlite.NewConnector(":memory:")
 	if err != nil {
-		return "", err
+		return nil, err
 	}
 	db := sql.OpenDB(inner)
 	defer db.Close()
 	db.SetMaxOpenConns(1) // each connection has a memory of its own
-	if err := migrate(context.Background(), db, steps); err != nil {
-		return "", err
+	ctx := context.Background()
+	list := make([]string, len(steps))
+	for i := range steps {
+		if err := migrate(ctx, db, steps[:i+1]); err != nil {
+			return nil, err
+		}
+		err := inTx(ctx, db, func(tx *sql.Tx) (err error) {
+			list[i], err = schemaOf(ctx, tx)
+			return err
+		})
+		if err != nil {
+			return nil, err
+		}
 	}
-	return schemaOf(context.Background(), db)
+	return list, nil
 })
 
-// sameSchema refuses a file with other tables than ours, or with triggers and
-// views, which would run as part of our statements.
-func sameSchema(ctx context.Context, db *sql.DB) error {
-	want, err := ownSchema()
+// sameSchema refuses a file with other tables than ours of its version, or with
+// triggers and views, which would run as part of our statements.
+func (s *Store) sameSchema(ctx context.Context) error {
+	own, err := ownSchemas()
 	if err != nil {
 		return err
 	}
-	got, err := schemaOf(ctx, db)
-	if err == nil && got != want {
-		err = fmt.Errorf("%w: its tables are not those of a study", ErrDamaged)
-	}
-	return err
+	return s.reading(ctx, func(tx *sql.Tx) error {
+		version, err := versionOf(ctx, tx)
+		if err != nil {
+			return err
+		}
+		got, err := schemaOf(ctx, tx)
+		if err == nil && (version < 1 || got != own[version-1]) {
+			err = fmt.Errorf("%w: its tables are not those of a study", ErrDamaged)
+		}
+		return err
+	})
 }
 
 // inTx runs f in a transaction of its own and keeps what it did unless f fails

@@ -65,7 +65,7 @@ const (
 
 // Create makes a new study file holding st and opens it. It never writes over
 // an existing file (ErrExists). An empty ID is chosen at random, an empty
-// Language becomes "en", marks without an ID are numbered in their order, and
+// Language becomes "en", what has no ID is numbered in its order, and
 // st.Revision is ignored: the file starts at revision 1 with nothing to undo.
 // The file appears complete or not at all.
 func Create(ctx context.Context, path string, st timeline.Study) (*Store, error) {
@@ -81,6 +81,8 @@ func Create(ctx context.Context, path string, st timeline.Study) (*Store, error)
 	if st.Language == "" {
 		st.Language = "en"
 	}
+	st = clone(st)
+	numberSaid(&st)
 	if err := validStudy(&st); err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
@@ -149,6 +151,14 @@ func (s *Store) start(ctx context.Context, a access, version int, wait time.Dura
 	if err := whole(ctx, s.read); err != nil {
 		return err
 	}
+	// Before anything is written: a file of an earlier version is brought up to
+	// date only when it is sound.
+	if _, err := s.revision(ctx); err != nil {
+		return err
+	}
+	if err := s.sameSchema(ctx); err != nil {
+		return err
+	}
 	if a == writing || version < len(steps) {
 		if s.write, err = connect(s.path, writing, wait); err != nil {
 			return err
@@ -161,12 +171,6 @@ func (s *Store) start(ctx context.Context, a access, version int, wait time.Dura
 		if err := migrate(ctx, s.write, steps); err != nil {
 			return err
 		}
-	}
-	if _, err := s.revision(ctx); err != nil {
-		return err
-	}
-	if err := sameSchema(ctx, s.read); err != nil {
-		return err
 	}
 	if a == writing {
 		return tidy(ctx, s.path)

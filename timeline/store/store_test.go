@@ -83,6 +83,7 @@ func TestAStudyComesBackAsItWasGiven(t *testing.T) {
 	}
 	want.ID, want.Revision = got.ID, 1
 	want.Marks[0].ID, want.Marks[1].ID = 1, 2
+	want.Remarks, want.Postures, want.Angles = []timeline.Remark{}, []timeline.NamedPosture{}, []timeline.PictureAngle{}
 	want.Sort()
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("loaded\n%+v\nwant\n%+v", got, want)

@@ -3,15 +3,15 @@ package store
 import (
 	"context"
 	"database/sql"
-	"fmt"
 
 	"tautline/timeline"
 )
 
 // ChangeStudy reads the whole study, lets edit change it and writes what
 // differs as one change and one step of undo, with no other change in between.
-// Marks that edit adds with ID 0 are given theirs; marks may be changed and
-// removed. An empty label is filled in. An error from edit is returned as it is
+// Marks, remarks, postures and angles that edit adds with ID 0 are given theirs;
+// they may be changed and removed, and what is pinned to a mark that goes is
+// unpinned as RemoveMark does. An empty label is filled in. An error from edit is returned as it is
 // and nothing is changed. The study's ID and Revision stay: an edit that
 // changes them is a mistake and panics. The study that comes back is as written.
 // edit must be quick and not use the Store.
@@ -30,6 +30,7 @@ func (s *Store) ChangeStudy(ctx context.Context, label string, edit func(*timeli
 		if after.ID != before.ID || after.Revision != before.Revision {
 			panic("store: an edit changed the study's ID or Revision")
 		}
+		after.Unpin(&before)
 		if err := validStudy(&after); err != nil {
 			return "", nil, err
 		}
@@ -57,8 +58,8 @@ func (s *Store) SetRecording(ctx context.Context, r *timeline.Recording) error {
 	return err
 }
 
-// difference plans the change from one study to another. Marks without an ID in
-// after are given one, and after is sorted.
+// difference plans the change from one study to another. What has no ID in after
+// is given one, and its marks are sorted.
 func difference(ctx context.Context, tx *sql.Tx, before, after *timeline.Study) (*delta, error) {
 	d := &delta{}
 	if a, b := aboutOf(before), aboutOf(after); a != b {
@@ -67,32 +68,17 @@ func difference(ctx context.Context, tx *sql.Tx, before, after *timeline.Study) 
 	if r := (swap[recordingRow]{recordingOf(before), recordingOf(after)}); !same(r) {
 		d.Recording = &r
 	}
-	old := make(map[int64]timeline.Mark, len(before.Marks))
-	for _, m := range before.Marks {
-		old[m.ID] = m
+	if err := marks.difference(ctx, tx, d, before.Marks, after.Marks); err != nil {
+		return d, err
 	}
-	for i := range after.Marks {
-		m := &after.Marks[i]
-		was, known := old[m.ID]
-		switch {
-		case m.ID == 0:
-			id, err := nextMark(ctx, tx)
-			if err != nil {
-				return d, err
-			}
-			m.ID = id
-			d.Marks = append(d.Marks, swap[markRow]{After: new(markRow(*m))})
-		case !known:
-			return d, fmt.Errorf("%w: %d", ErrNoMark, m.ID)
-		case was != *m:
-			d.Marks = append(d.Marks, swap[markRow]{new(markRow(was)), new(markRow(*m))})
-		}
-		delete(old, m.ID)
+	if err := remarks.difference(ctx, tx, d, before.Remarks, after.Remarks); err != nil {
+		return d, err
 	}
-	for _, m := range before.Marks {
-		if _, gone := old[m.ID]; gone {
-			d.Marks = append(d.Marks, swap[markRow]{Before: new(markRow(m))})
-		}
+	if err := postures.difference(ctx, tx, d, before.Postures, after.Postures); err != nil {
+		return d, err
+	}
+	if err := angles.difference(ctx, tx, d, before.Angles, after.Angles); err != nil {
+		return d, err
 	}
 	after.Sort()
 	return d, nil
@@ -101,6 +87,9 @@ func difference(ctx context.Context, tx *sql.Tx, before, after *timeline.Study) 
 // clone copies a study so that an edit cannot reach the original.
 func clone(st timeline.Study) timeline.Study {
 	st.Marks = append([]timeline.Mark{}, st.Marks...)
+	st.Remarks = append([]timeline.Remark{}, st.Remarks...)
+	st.Postures = append([]timeline.NamedPosture{}, st.Postures...)
+	st.Angles = append([]timeline.PictureAngle{}, st.Angles...)
 	if st.Recording != nil {
 		st.Recording = new(*st.Recording)
 	}

@@ -30,6 +30,55 @@ func (m *model) do(label string, st timeline.Study) {
 	m.revision++
 }
 
+// ids are the highest ID ever given of what is said beside the marks.
+type ids struct{ remark, posture, angle int64 }
+
+// give gives IDs as the store promises: one higher than any the study had.
+func (last *ids) give(st *timeline.Study) {
+	for i := range st.Remarks {
+		if r := &st.Remarks[i]; r.ID == 0 {
+			last.remark++
+			r.ID = last.remark
+		}
+	}
+	for i := range st.Postures {
+		if p := &st.Postures[i]; p.ID == 0 {
+			last.posture++
+			p.ID = last.posture
+		}
+	}
+	for i := range st.Angles {
+		if a := &st.Angles[i]; a.ID == 0 {
+			last.angle++
+			a.ID = last.angle
+		}
+	}
+}
+
+// shuffleSaid adds, changes and removes what is said beside the marks, in a way
+// that the step decides.
+func shuffleSaid(st *timeline.Study, step int) {
+	label := fmt.Sprint("step ", step)
+	if len(st.Remarks) > 3 {
+		st.Remarks = st.Remarks[1:]
+	}
+	if len(st.Postures) > 3 {
+		st.Postures = st.Postures[2:]
+	}
+	for i := range st.Remarks {
+		if (st.Remarks[i].ID+int64(step))%3 == 0 {
+			st.Remarks[i].Answer, st.Remarks[i].Settled = label, step%2 == 0
+		}
+	}
+	st.Remarks = append(st.Remarks, timeline.Remark{At: timeline.Instant(step), By: "Ana", Text: label})
+	st.Postures = append(st.Postures, timeline.NamedPosture{Name: label, Words: "standing"})
+	if len(st.Marks) > 0 {
+		m := st.Marks[step%len(st.Marks)]
+		st.Remarks = append(st.Remarks, timeline.Remark{Mark: m.ID, Text: label})
+		st.Angles = append(st.Angles, timeline.PictureAngle{Mark: m.ID, Angle: 1, Count: 3, Points: [4][2]float64{{float64(step), 2}, {3, 4}, {5, 6.5}}})
+	}
+}
+
 // Whatever is done, undone and redone, in whatever order, by whichever of two
 // programs, before and after reopening: the file says what the model says.
 func TestUndoAndRedoFollowTheModel(t *testing.T) {
@@ -62,6 +111,7 @@ func TestUndoAndRedoFollowTheModel(t *testing.T) {
 	defer func() { stores[0].Close(); stores[1].Close() }()
 	lastID := int64(len(first.Marks))
 	did := map[string]int{}
+	var lastSaid ids
 	for step := range steps {
 		s := stores[r.IntN(2)]
 		st := clone(m.now())
@@ -122,10 +172,12 @@ func TestUndoAndRedoFollowTheModel(t *testing.T) {
 				t.Fatalf("seed %d, step %d: removed %v, want %v", seed, step, was, gone)
 			}
 			st.Marks = append(st.Marks[:i], st.Marks[i+1:]...)
+			st.Unpin(&timeline.Study{Marks: []timeline.Mark{gone}})
 			m.do(fmt.Sprintf("remove mark %q at %v", gone.Title, gone.At), st)
 		case n < 18:
 			op = "change"
 			change := func(st *timeline.Study) error {
+				shuffleSaid(st, step)
 				st.Title = label
 				if step%3 == 0 {
 					st.Recording = nil
@@ -142,8 +194,12 @@ func TestUndoAndRedoFollowTheModel(t *testing.T) {
 				}
 				return nil
 			}
+			before := clone(st)
 			change(&st)
-			_, err = s.ChangeStudy(t.Context(), label, change)
+			st.Unpin(&before)
+			if _, err = s.ChangeStudy(t.Context(), label, change); err == nil {
+				lastSaid.give(&st)
+			}
 			m.do(label, st)
 		default:
 			op = "reopen"

@@ -16,6 +16,8 @@ const (
 	maxWords = 10_000
 	maxNote  = 100_000
 	maxPath  = 32_768
+	maxSaid  = 10_000 // a remark, and an answer
+	maxName  = 1_000  // of a person, a kept posture, a joint
 )
 
 // validStudy says why a study cannot be kept (ErrInvalid), or nil.
@@ -42,24 +44,13 @@ func validStudy(st *timeline.Study) error {
 			return err
 		}
 	}
-	seen := make(map[int64]bool, len(st.Marks))
-	for i := range st.Marks {
-		m := &st.Marks[i]
-		if err := validMark(m); err != nil {
-			return err
-		}
-		if m.ID < 0 || m.ID != 0 && seen[m.ID] {
-			return invalid(fmt.Sprintf("mark %d", m.ID), "an ID is a number above zero that only one mark has")
-		}
-		seen[m.ID] = true
-	}
-	return nil
+	return validSaid(st)
 }
 
 // validMark says why a mark cannot be kept, or nil. It does not look at the ID.
 func validMark(m *timeline.Mark) error {
-	if m.At < 0 || m.At > timeline.MaxInstant {
-		return invalid("the time "+m.At.String(), "a mark stands between 0 and "+timeline.MaxInstant.String())
+	if err := validMoment("a mark", m.At); err != nil {
+		return err
 	}
 	if err := validText("the title", m.Title, maxTitle, ""); err != nil {
 		return err
