@@ -1,5 +1,10 @@
 package timeline
 
+import (
+	"cmp"
+	"slices"
+)
+
 // What is said about a study beside its marks: remarks by those who look it
 // over, postures kept by name for a series, angles read off the picture.
 
@@ -47,6 +52,13 @@ func (s *Study) When(r Remark) Instant {
 		return m.At
 	}
 	return r.At
+}
+
+// RemarksByTime lists the remarks in the order of the moments they stand at.
+func (s *Study) RemarksByTime() []Remark {
+	list := slices.Clone(s.Remarks)
+	slices.SortStableFunc(list, func(a, b Remark) int { return cmp.Compare(s.When(a), s.When(b)) })
+	return list
 }
 
 // Unpin frees what was said from marks that are gone: remarks on their phases

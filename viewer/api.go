@@ -20,6 +20,9 @@ type apiReport struct {
 	EndMS     int64         `json:"end_ms"`
 	Phases    []apiPhase    `json:"phases"`
 	Problems  []apiProblem  `json:"problems"`
+	Remarks   []apiRemark   `json:"remarks"`  // in the order of time
+	Postures  []apiPosture  `json:"postures"` // kept by name, in the order of names
+	Angles    []apiAngle    `json:"angles"`   // read off the picture
 	Care      []string      `json:"care"`
 	Undo      string        `json:"undo"` // what undo would take back; empty for nothing
 	Redo      string        `json:"redo"`
@@ -270,6 +273,7 @@ type apiMarkEdit struct {
 // apiChanged answers a change.
 type apiChanged struct {
 	Mark  int64  `json:"mark"`  // the mark it was about; 0 for none
+	ID    int64  `json:"id"`    // the remark, posture or angle it was about; 0 for none
 	Label string `json:"label"` // what undo or redo did, in words
 }
 

@@ -38,14 +38,9 @@ func (e apiMarkEdit) apply(m *timeline.Mark) error {
 	if e.AtMS != nil {
 		m.At = timeline.Instant(*e.AtMS)
 	}
-	for _, f := range []struct {
-		from *string
-		to   *string
-	}{{e.Title, &m.Title}, {e.Words, &m.Words}, {e.Note, &m.Note}} {
-		if f.from != nil {
-			*f.to = *f.from
-		}
-	}
+	give(&m.Title, e.Title)
+	give(&m.Words, e.Words)
+	give(&m.Note, e.Note)
 	return nil
 }
 
@@ -69,7 +64,7 @@ func (s *Server) addMark(w http.ResponseWriter, r *http.Request) {
 // changeMark changes what the body names and leaves the rest.
 func (s *Server) changeMark(w http.ResponseWriter, r *http.Request) {
 	var edit apiMarkEdit
-	id, err := markID(r)
+	id, err := pathID(r)
 	if err == nil {
 		err = decode(r, &edit)
 	}
@@ -80,7 +75,7 @@ func (s *Server) changeMark(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *Server) removeMark(w http.ResponseWriter, r *http.Request) {
-	id, err := markID(r)
+	id, err := pathID(r)
 	if err == nil {
 		_, err = s.opt.Store.RemoveMark(r.Context(), id)
 	}
@@ -97,10 +92,11 @@ func (s *Server) redo(w http.ResponseWriter, r *http.Request) {
 	s.changed(w, http.StatusOK, apiChanged{Label: label}, err)
 }
 
-func markID(r *http.Request) (int64, error) {
+// pathID reads the ID in a request's path.
+func pathID(r *http.Request) (int64, error) {
 	id, err := strconv.ParseInt(r.PathValue("id"), 10, 64)
 	if err != nil || id <= 0 {
-		return 0, fmt.Errorf("%w: %q is not a mark's ID", errRequest, r.PathValue("id"))
+		return 0, fmt.Errorf("%w: %q is not an ID", errRequest, r.PathValue("id"))
 	}
 	return id, nil
 }

@@ -37,6 +37,15 @@ func (s *Server) table() []route {
 		{method: "POST", pattern: "/api/marks", serve: s.addMark, writes: true},
 		{method: "PATCH", pattern: "/api/marks/{id}", serve: s.changeMark, writes: true},
 		{method: "DELETE", pattern: "/api/marks/{id}", serve: s.removeMark, writes: true},
+		{method: "POST", pattern: "/api/remarks", serve: adding[apiRemarkEdit](s, nil, s.keepRemark), writes: true},
+		{method: "PATCH", pattern: "/api/remarks/{id}", serve: altering[apiRemarkEdit](s, s.opt.Store.ChangeRemark), writes: true},
+		{method: "DELETE", pattern: "/api/remarks/{id}", serve: removing(s, s.opt.Store.RemoveRemark), writes: true},
+		{method: "POST", pattern: "/api/postures", serve: adding[apiPostureEdit](s, nil, s.keepPosture), writes: true},
+		{method: "PATCH", pattern: "/api/postures/{id}", serve: altering[apiPostureEdit](s, s.opt.Store.ChangePosture), writes: true},
+		{method: "DELETE", pattern: "/api/postures/{id}", serve: removing(s, s.opt.Store.RemovePosture), writes: true},
+		{method: "POST", pattern: "/api/marks/{id}/angles", serve: adding[apiAngleEdit](s, ofMark, s.keepAngle), writes: true},
+		{method: "PATCH", pattern: "/api/angles/{id}", serve: altering[apiAngleEdit](s, s.opt.Store.ChangeAngle), writes: true},
+		{method: "DELETE", pattern: "/api/angles/{id}", serve: removing(s, s.opt.Store.RemoveAngle), writes: true},
 		{method: "POST", pattern: "/api/undo", serve: s.undo, writes: true},
 		{method: "POST", pattern: "/api/redo", serve: s.redo, writes: true},
 	}
@@ -52,6 +61,9 @@ type fault struct {
 // faults is the one table from error to answer.
 var faults = []fault{
 	{store.ErrNoMark, http.StatusNotFound, "It was removed meanwhile, perhaps in another window."},
+	{store.ErrNoRemark, http.StatusNotFound, "It was removed meanwhile, perhaps in another window."},
+	{store.ErrNoPosture, http.StatusNotFound, "It was removed meanwhile, perhaps in another window."},
+	{store.ErrNoAngle, http.StatusNotFound, "It was removed meanwhile, perhaps in another window."},
 	{store.ErrInvalid, http.StatusUnprocessableEntity, ""},
 	{store.ErrNothingToUndo, http.StatusConflict, ""},
 	{store.ErrNothingToRedo, http.StatusConflict, ""},

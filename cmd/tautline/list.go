@@ -2,11 +2,13 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
+	"tautline/analysis/geom"
 	"tautline/analysis/posture"
 	"tautline/timeline"
 	"tautline/timeline/store"
@@ -22,6 +24,24 @@ type studyJSON struct {
 	Revision  int64          `json:"revision"`
 	Recording *recordingJSON `json:"recording"`
 	Marks     []markJSON     `json:"marks"`
+	Remarks   []remarkJSON   `json:"remarks"`
+	Postures  []postureJSON  `json:"named_postures"`
+	Angles    []angleJSON    `json:"picture_angles"`
+}
+
+type postureJSON struct {
+	ID    int64  `json:"id"`
+	Name  string `json:"name"`
+	Words string `json:"posture"`
+}
+
+type angleJSON struct {
+	ID       int64        `json:"id"`
+	Mark     int64        `json:"mark"`
+	AtMS     int64        `json:"at_ms"`
+	Joint    string       `json:"joint"`
+	AngleDeg float64      `json:"angle_deg"`
+	PointsPx [][2]float64 `json:"points_px"`
 }
 
 type recordingJSON struct {
@@ -80,7 +100,16 @@ func listCommand() *cobra.Command {
 			}
 			fmt.Fprintf(w, "%d\t%s\t%s\t%s\t%s\t%s\n", p.Mark.ID, p.From.Short(), p.To.Short(), kind, cell(p.Mark.Title, 32), cell(words, 60))
 		}
-		return w.Flush()
+		if err := w.Flush(); err != nil {
+			return err
+		}
+		for i, r := range st.RemarksByTime() {
+			if i == 0 {
+				fmt.Fprintln(c.OutOrStdout())
+			}
+			printRemark(c.OutOrStdout(), remarkRecord(&st, r))
+		}
+		return nil
 	}
 	return c
 }
@@ -113,12 +142,22 @@ func studyRecord(st timeline.Study) (studyJSON, error) {
 		return studyJSON{}, err
 	}
 	r := studyJSON{Title: st.Title, Language: st.Language, StatureM: m.Person.Stature, MassKg: m.Person.Mass,
-		Sex: string(m.Person.Sex), Revision: st.Revision, Marks: []markJSON{}}
+		Sex: string(m.Person.Sex), Revision: st.Revision, Marks: []markJSON{},
+		Remarks: []remarkJSON{}, Postures: []postureJSON{}, Angles: []angleJSON{}}
 	if rec := st.Recording; rec != nil {
 		r.Recording = &recordingJSON{rec.Path, rec.Kind, int64(rec.Duration), rec.Frames, rec.FrameRate, rec.Variable, rec.Fingerprint}
 	}
 	for _, mk := range st.Marks {
 		r.Marks = append(r.Marks, markRecord(mk, posture.Read(m, mk.Words)))
+	}
+	for _, x := range st.RemarksByTime() {
+		r.Remarks = append(r.Remarks, remarkRecord(&st, x))
+	}
+	for _, p := range st.Postures {
+		r.Postures = append(r.Postures, postureJSON(p))
+	}
+	for _, a := range st.Angles {
+		r.Angles = append(r.Angles, angleJSON{a.ID, a.Mark, int64(a.At), a.Joint, geom.Degrees(a.Angle), slices.Clone(a.Points[:a.Count])})
 	}
 	return r, nil
 }

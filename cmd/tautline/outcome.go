@@ -48,6 +48,7 @@ var hints = []struct {
 	{store.ErrNewer, "tautline --version"},
 	{store.ErrDamaged, "tautline check STUDY"},
 	{store.ErrNoMark, "tautline list STUDY"},
+	{store.ErrNoRemark, "tautline remark list STUDY"},
 	{store.ErrBusy, "AGAIN"},
 	{store.ErrReadOnly, "tautline copy STUDY COPY"},
 	{store.ErrMoved, "AGAIN"},

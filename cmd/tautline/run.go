@@ -51,7 +51,7 @@ For teaching: estimates from a generic adult model, not a measurement of anyone.
 		what, _, _ := strings.Cut(err.Error(), ": strconv.")
 		return wrongLine(c, "%s", what)
 	})
-	root.AddCommand(demoCommand(), newCommand(), recordingCommand(), markCommand(), listCommand(), analyseCommand(),
+	root.AddCommand(demoCommand(), newCommand(), recordingCommand(), markCommand(), remarkCommand(), listCommand(), analyseCommand(),
 		explainCommand(), checkCommand(), exportCommand(), viewCommand(), undoCommand(), redoCommand(), copyCommand(), bodyCommand())
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()
