@@ -319,14 +319,31 @@ func (b *balance) passives() {
 			v := m.PassiveMoment(body.MovementID(id), ankle+da, knee+dk, hip+dh)
 			lo, hi, known = math.Min(lo, v), math.Max(hi, v), v
 		}
-		if i := b.row[mv.Shares[0].Coord]; i >= 0 {
-			b.prog.B[i] -= known * mv.Shares[0].Factor
-		}
-		b.put(mv.Shares[0].Coord, momentUnit*mv.Shares[0].Factor)
-		stray := math.Max(hi-lo, leastStray) / 2 / momentUnit
-		b.add(math.Pow(leastActive/stray, 2), (lo-known)/momentUnit, (hi-known)/momentUnit)
-		b.stops = append(b.stops, stopColumn{body.MovementID(id), false})
+		b.passive(body.MovementID(id), known, lo-known, hi-known)
 	}
+	for i := range m.PassiveCurves {
+		c := &m.PassiveCurves[i]
+		s := m.Movements[c.Movement].Shares[0]
+		at := b.p.Coords[s.Coord] / s.Factor
+		stray := c.Stray(at, passiveError)
+		b.passive(c.Movement, c.Value(at), -stray, stray)
+	}
+}
+
+// passive adds one passive moment about a movement [N·m] and by how much it may
+// stray from it.
+func (b *balance) passive(id body.MovementID, known, lo, hi float64) {
+	s := b.a.Model.Movements[id].Shares[0]
+	if i := b.row[s.Coord]; i >= 0 {
+		b.prog.B[i] -= known * s.Factor
+	}
+	if hi <= lo {
+		return
+	}
+	b.put(s.Coord, momentUnit*s.Factor)
+	stray := math.Max(hi-lo, leastStray) / 2 / momentUnit
+	b.add(math.Pow(leastActive/stray, 2), lo/momentUnit, hi/momentUnit)
+	b.stops = append(b.stops, stopColumn{id, false})
 }
 
 // softTissue adds what capsules and ligaments give at every joint.

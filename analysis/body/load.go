@@ -62,6 +62,7 @@ func LoadTables(fsys fs.FS) (*Model, error) {
 	l.passive()
 	l.held()
 	l.soft()
+	l.passiveCurves()
 	l.ribs()
 	for _, region := range regions {
 		l.surfaces(region)

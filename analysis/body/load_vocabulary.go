@@ -75,11 +75,11 @@ func (l *loader) ranges() {
 }
 
 func (l *loader) lumbopelvic() {
-	t := l.table("lumbopelvic.csv", "from_deg", "to_deg", "lumbar_share", "source")
+	t := l.table("lumbopelvic.csv", "from_deg", "to_deg", "lumbar_share", "thoracic_per_lumbar", "source")
 	end := 0.0
 	for _, r := range t.rows {
 		s := BendShare{From: geom.Deg(r.number("from_deg", 0, 180)), To: geom.Deg(r.number("to_deg", 0, 180)),
-			Lumbar: r.number("lumbar_share", 0, 1), Source: l.source(r)}
+			Lumbar: r.number("lumbar_share", 0, 1), Thoracic: r.number("thoracic_per_lumbar", 0, 1), Source: l.source(r)}
 		if s.From != end || s.To <= s.From {
 			r.bad("from_deg", "the stretches must follow each other from 0")
 		}

@@ -77,6 +77,7 @@ type Model struct {
 	SpecificTension float64
 	Friction        float64 // between a supporting patch and what it rests on
 	Passive         map[MovementID][]Passive
+	PassiveCurves   []PassiveCurve
 	Held            []Held
 	Soft            []float64 // by CoordID: what soft tissue gives either way before any muscle works, N·m
 	Ribs            []RibPoint

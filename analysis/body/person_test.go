@@ -73,9 +73,12 @@ func TestRangesAreThePublishedOnes(t *testing.T) {
 func TestForwardBendIsSharedAsPublished(t *testing.T) {
 	m := body.Adult()
 	for _, total := range []float64{90, 111} {
-		lumbar, hips := m.ForwardBend(geom.Deg(total))
+		lumbar, thoracic, hips := m.ForwardBend(geom.Deg(total))
 		if got := geom.Degrees(lumbar); math.Abs(got-42.4) > 0.1 || math.Abs(got-41.6) > 1 {
 			t.Errorf("at %.0f degrees the lumbar spine takes %.1f, expected 42.4 (measured 41.6)", total, got)
+		}
+		if end := m.Movements[m.MustMovement("thoracic_flexion")].Hi; math.Abs(thoracic-end) > geom.Deg(0.1) {
+			t.Errorf("at %.0f degrees the thoracic spine rounds %.1f, expected its range, %.1f", total, geom.Degrees(thoracic), geom.Degrees(end))
 		}
 		if math.Abs(lumbar+hips-geom.Deg(total)) > 1e-12 {
 			t.Error("the shares do not add up")

@@ -53,16 +53,20 @@ func (r Rhythm) At(elevation float64) RhythmRow {
 type BendShare struct {
 	From, To float64 // rad of total bend
 	Lumbar   float64 // 0 to 1
+	Thoracic float64 // how far the thoracic spine rounds besides, per lumbar radian
 	Source   string
 }
 
 // ForwardBend shares a forward bend [rad] between the lumbar spine and the
-// hips. Past the last stretch of the table all of it comes from the hips.
-func (m *Model) ForwardBend(total float64) (lumbar, hips float64) {
+// hips. Past the last stretch of the table all of it comes from the hips. The
+// thoracic spine rounds with the lumbar one and is not part of the total, which
+// was measured below it.
+func (m *Model) ForwardBend(total float64) (lumbar, thoracic, hips float64) {
 	for _, s := range m.Bend {
 		if total > s.From {
-			lumbar += s.Lumbar * (min(total, s.To) - s.From)
+			part := s.Lumbar * (min(total, s.To) - s.From)
+			lumbar, thoracic = lumbar+part, thoracic+s.Thoracic*part
 		}
 	}
-	return lumbar, total - lumbar
+	return lumbar, thoracic, total - lumbar
 }

@@ -99,23 +99,21 @@ func (r *reader) expand(p phrase, l *later) (items []item, why string) {
 	return kept, why
 }
 
-// bend shares a forward bend between the lumbar spine and the hips.
+// bend shares a forward bend between the lumbar spine and the hips; the thoracic
+// spine rounds with it.
 func (r *reader) bend(text string) (items []item, why string) {
 	m := r.x.m
 	total, err := strconv.ParseFloat(text, 64)
 	if err != nil || total < 0 || len(m.Bend) == 0 || geom.Deg(total) > m.Bend[len(m.Bend)-1].To {
 		return nil, "how far is not said in degrees that a person can bend"
 	}
-	lumbar := 0.0
-	for _, s := range m.Bend {
-		from, to := geom.Degrees(s.From), geom.Degrees(s.To)
-		lumbar += s.Lumbar * max(0, min(total, to)-from)
-	}
-	lumbar = round(lumbar, 1)
+	bent, rounded, _ := m.ForwardBend(geom.Deg(total))
+	lumbar := round(geom.Degrees(bent), 1)
 	at := func(key string, deg float64) {
 		items = append(items, item{position: &body.Position{Movement: m.MustMovement(key), Value: geom.Deg(deg)}})
 	}
 	at("lumbar_flexion", lumbar)
+	at("thoracic_flexion", round(geom.Degrees(rounded), 1))
 	at("hip_flexion_r", round(total-lumbar, 1))
 	at("hip_flexion_l", round(total-lumbar, 1))
 	return items, ""

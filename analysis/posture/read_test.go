@@ -85,7 +85,7 @@ func TestReadSaysWhatTeachersSay(t *testing.T) {
 		{"elbows at 90 degrees", "both elbows flexed 90°"},
 		{"knees bent at a right angle", "both knees flexed 90°"},
 		{"hinge forward 60", "both hips flexed 60°"},
-		{"bend forward 90", "both hips flexed 47.5°; lumbar spine flexed 42.5°"},
+		{"bend forward 90", "both hips flexed 47.5°; lumbar spine flexed 42.5°; thoracic spine flexed 15.8°"},
 		{"lean to the right", "trunk bent right 17.5°"},
 		{"lean to the left slightly", "trunk bent left 8.8°"},
 		{"twist to the left 30", "trunk rotated left 30°"},
