@@ -23,6 +23,7 @@ func Chapters(r *timeline.Report, o Options) ([]Chapter, []string) {
 	o = o.withDefaults()
 	chapters := []Chapter{}
 	var empty, beyond []int
+	titles := newTitler(r, o)
 	last, cutOff := end(r), end(r) < r.Study.End()
 	for i := range r.Phases {
 		p := &r.Phases[i]
@@ -33,7 +34,7 @@ func Chapters(r *timeline.Report, o Options) ([]Chapter, []string) {
 		case to <= from:
 			empty = append(empty, p.Number)
 		default:
-			chapters = append(chapters, Chapter{p.Mark.ID, from, to, chapterTitle(p, o.Title)})
+			chapters = append(chapters, Chapter{p.Mark.ID, from, to, titles.title(p)})
 		}
 	}
 	var said []string
@@ -46,23 +47,11 @@ func Chapters(r *timeline.Report, o Options) ([]Chapter, []string) {
 	return chapters, said
 }
 
-// chapterTitle is a phase's title fit for any chapter format.
-func chapterTitle(p *timeline.PhaseReport, limit int) string {
-	title := cleanLine(p.Mark.Title)
-	if title == "" {
-		return fmt.Sprintf("Phase %d", p.Number)
-	}
-	return cut(title, limit)
-}
-
 // writeChaptersVTT writes the chapters as a WebVTT track of that kind: disjoint
 // cues whose payload is escaped text and nothing else.
 func writeChaptersVTT(w io.Writer, r *timeline.Report, o Options) error {
 	chapters, said := Chapters(r, o)
-	notes := headNotes(r, o)
-	for _, s := range said {
-		notes = append(notes, sentence(s))
-	}
+	notes := append(headNotes(r, o), sentences(said)...)
 	o.tell(said)
 	cues := make([]Cue, len(chapters))
 	for i, c := range chapters {
@@ -141,8 +130,9 @@ func listTitle(c Chapter) string {
 
 var timeFirst = regexp.MustCompile(`^(?:[\s(\[\-–—]*\d+:\d\d(?::\d\d)?(?:\.\d+)?[\s)\]\-–—]*)+`)
 
-// writeChapterList writes the list to paste into a description. What was changed
-// to make it valid is told to Warn and not written into it.
+// writeChapterList writes the list to paste into a description, and below it the
+// care line and the maker, none of which looks like a line of the list. What was
+// changed to make the list valid is told to Warn and not written into it.
 func writeChapterList(w io.Writer, r *timeline.Report, o Options) error {
 	items, said, err := ChapterList(r, o)
 	o.tell(said)
@@ -153,6 +143,7 @@ func writeChapterList(w io.Writer, r *timeline.Report, o Options) error {
 	for _, item := range items {
 		fmt.Fprintf(&b, "%s %s\n", timeline.Instant(item.Second*1000).Short(), item.Title)
 	}
+	b.WriteString("\n" + strings.Join(careText, "\n") + "\n" + o.maker(r) + ".\n")
 	_, err = io.WriteString(w, b.String())
 	return err
 }

@@ -69,12 +69,16 @@ func TestChapterListRules(t *testing.T) {
 		var told []string
 		var b bytes.Buffer
 		err := writeChapterList(&b, r, Options{Warn: func(s string) { told = append(told, s) }})
+		list, foot, _ := strings.Cut(b.String(), "\n\n")
+		if list != "" {
+			list += "\n"
+		}
 		var few *ChapterListError
 		switch {
 		case c.want == "" && (!errors.As(err, &few) || few.Chapters != c.left || b.Len() > 0):
 			t.Errorf("%s: error %v, wrote %q; want a refusal with %d chapters", c.why, err, b.String(), c.left)
-		case c.want != "" && (err != nil || b.String() != c.want):
-			t.Errorf("%s: wrote %q, %v; want %q", c.why, b.String(), err, c.want)
+		case c.want != "" && (err != nil || list != c.want || !strings.Contains(foot, "Stop on pain")):
+			t.Errorf("%s: wrote %q, %v; want %q with the care line below", c.why, b.String(), err, c.want)
 		case len(told) != len(c.told):
 			t.Errorf("%s: told %q, want %q", c.why, told, c.told)
 		}
@@ -138,5 +142,63 @@ func TestChaptersAreDisjointAndComplete(t *testing.T) {
 	_, said = Chapters(sampleStudies()["no length"], Options{})
 	if want := []string{"left out, because they have no length: phases 1, 2, 5"}; !slices.Equal(said, want) {
 		t.Errorf("said %q, want %q", said, want)
+	}
+}
+
+// TestTitlesCarryGroupsWholeOrNotAtAll: a finding cut short could claim more.
+func TestTitlesCarryGroupsWholeOrNotAtAll(t *testing.T) {
+	const works, long = "calf working, both sides", "calf drawn long, both sides"
+	for _, c := range []struct {
+		limit int
+		want  string
+	}{
+		{200, "Reach: " + works + "; " + long},
+		{7 + len(works) + 2 + len(long), "Reach: " + works + "; " + long},
+		{7 + len(works) + 1 + len(long), "Reach: " + works},
+		{7 + len(works), "Reach: " + works},
+		{7 + len(works) - 1, "Reach"},
+		{5, "Reach"},
+		{4, "Rea…"},
+	} {
+		r := sampleReport([]string{"Reach"}, seconds(0), 20_000)
+		chapters, _ := Chapters(r, Options{TitleGroups: true, Title: c.limit})
+		if chapters[0].Title != c.want {
+			t.Errorf("%d characters: %q, want %q", c.limit, chapters[0].Title, c.want)
+		}
+	}
+	// Without its first group a title carries the other; without findings none.
+	r := sampleReport([]string{"Reach"}, seconds(0), 20_000)
+	f := *r.Phases[0].Findings
+	f.Groups = f.Groups[:2]
+	r.Phases[0].Findings = &f
+	if chapters, _ := Chapters(r, Options{TitleGroups: true}); chapters[0].Title != "Reach: "+long {
+		t.Errorf("%q", chapters[0].Title)
+	}
+	r.Phases[0].Findings = nil
+	if chapters, _ := Chapters(r, Options{TitleGroups: true}); chapters[0].Title != "Reach" {
+		t.Errorf("%q", chapters[0].Title)
+	}
+}
+
+// TestChaptersForRecordingsStartWithThem, with a word about what was changed.
+func TestChaptersForRecordingsStartWithThem(t *testing.T) {
+	for _, c := range []struct {
+		at   float64
+		from []timeline.Instant
+		said string
+	}{
+		{0, seconds(0, 30), ""},
+		{0.137, seconds(0, 30), `"Reach" starts at 0:00 instead of 0:00.137`},
+		{12, seconds(0, 12, 30), `added "Start" at 0:00`},
+	} {
+		chapters, _ := Chapters(sampleReport([]string{"Reach"}, seconds(c.at, 30), 40_000), Options{})
+		got, said := fromZero(chapters)
+		from := []timeline.Instant{}
+		for _, g := range got {
+			from = append(from, g.From)
+		}
+		if !slices.Equal(from, c.from) || !strings.HasPrefix(strings.Join(said, "|"), c.said) || c.said == "" && len(said) > 0 {
+			t.Errorf("first mark at %g s: from %v, said %q", c.at, from, said)
+		}
 	}
 }

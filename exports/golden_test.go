@@ -28,7 +28,7 @@ func TestGolden(t *testing.T) {
 				}
 			}
 			var b bytes.Buffer
-			if err := f.Write(&b, r, Options{Tool: "1.2.3", Voice: v}); err != nil {
+			if err := f.Write(&b, r, Options{Tool: "1.2.3", Voice: v, TitleGroups: v == Technical}); err != nil {
 				t.Fatal(err)
 			}
 			path := filepath.Join("testdata", "golden", string(v)+"."+f.File)

@@ -32,6 +32,9 @@ func ParseVoice(name string) (Voice, error) {
 	return "", fmt.Errorf("there is no voice %q: the voices are %s and %s", name, Plain, Technical)
 }
 
+// TitleLength is where players commonly cut a chapter's title themselves.
+const TitleLength = 70
+
 // Options is what a person may choose about an export. The zero value works:
 // every zero field takes its default.
 type Options struct {
@@ -39,10 +42,13 @@ type Options struct {
 	Voice Voice  // Plain unless said
 	Pace  Pace   // reading limits of captions; zero fields take DefaultPace's
 	// Title is the greatest length of a chapter's title, in characters as a
-	// reader counts them; longer ones are cut at the end of a word. The default
-	// of 70 is where players commonly cut a chapter's title themselves.
+	// reader counts them; longer ones are cut at the end of a word. TitleLength
+	// unless said.
 	Title int
-	Width int // columns of terminal text; 88 unless said
+	// TitleGroups lets a chapter's title go on with what works and what is drawn
+	// long in its phase, as far as Title has room.
+	TitleGroups bool
+	Width       int // columns of terminal text; 88 unless said
 	// Warn is told, in one line each, what a file does not hold or what was
 	// changed to make it valid: phases too short for a caption, chapters that
 	// were merged. Nil: nobody is told, except where the file itself says it.
@@ -56,7 +62,7 @@ func (o Options) withDefaults() Options {
 	}
 	o.Pace = o.Pace.withDefaults()
 	if o.Title <= 0 {
-		o.Title = 70
+		o.Title = TitleLength
 	}
 	if o.Width <= 0 {
 		o.Width = 88

@@ -57,7 +57,7 @@ func appendTiming(b []byte, c Cue, mark byte) []byte {
 func headNotes(r *timeline.Report, o Options) []string {
 	var notes []string
 	if title := cleanLine(r.Study.Title); title != "" {
-		notes = append(notes, cut(title, 200))
+		notes = append(notes, cut(title, longTitle))
 	}
 	return append(append(notes, careText...), o.maker(r)+".")
 }
@@ -68,10 +68,7 @@ func writeCaptionsVTT(w io.Writer, r *timeline.Report, o Options) error {
 	if err != nil {
 		return err
 	}
-	notes := headNotes(r, o)
-	for _, said := range silent.words() {
-		notes = append(notes, sentence(said))
-	}
+	notes := append(headNotes(r, o), sentences(silent.words())...)
 	for _, c := range silent.Cautions {
 		notes = append(notes, cautionWords(c))
 	}

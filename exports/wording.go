@@ -114,6 +114,15 @@ func list(items []string) string {
 // sentence makes a clause a sentence.
 func sentence(clause string) string { return upperFirst(clause) + "." }
 
+// sentences makes every clause of a list a sentence.
+func sentences(clauses []string) []string {
+	said := make([]string, len(clauses))
+	for i, c := range clauses {
+		said[i] = sentence(c)
+	}
+	return said
+}
+
 // named is the longest list that a sentence holds.
 const named = 3
 

@@ -67,7 +67,7 @@ func usage() string {
 	walk(newRoot())
 	b.WriteString("\nformats of export:\n")
 	for _, f := range exports.Formats() {
-		fmt.Fprintf(&b, "  %-14s %s\n", f.Name, f.Help)
+		fmt.Fprintf(&b, "  %-18s %s\n", f.Name, f.Help)
 	}
 	return b.String() + "```"
 }

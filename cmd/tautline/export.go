@@ -36,7 +36,7 @@ func exportCommand() *cobra.Command {
 			return names, cobra.ShellCompDirectiveNoFileComp
 		},
 	}
-	asJSON, voice := jsonFlag(c), voiceFlag(c)
+	asJSON, voice, choose := jsonFlag(c), voiceFlag(c), exportFlags(c)
 	c.Flags().StringVar(&to, "to", "", "folder to write into (default: beside the study); - writes one format to standard output")
 	c.Flags().BoolVar(&force, "force", false, "write over files that tautline did not make")
 	c.RunE = func(c *cobra.Command, a []string) error {
@@ -44,6 +44,7 @@ func exportCommand() *cobra.Command {
 		if err != nil {
 			return err
 		}
+		choose(&o)
 		formats := exports.Formats()
 		if len(a) > 1 {
 			formats = formats[:0:0]
@@ -147,7 +148,7 @@ func formatNames() (names []string) {
 func formatHelp() string {
 	var b strings.Builder
 	for _, f := range exports.Formats() {
-		fmt.Fprintf(&b, "  %-14s %s\n", f.Name, f.Help)
+		fmt.Fprintf(&b, "  %-18s %s\n", f.Name, f.Help)
 	}
 	return b.String()
 }

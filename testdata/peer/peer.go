@@ -74,6 +74,15 @@ func Node(t testing.TB, script string, args ...string) []byte {
 	return run(t, node, append([]string{filepath.Join(folder(), script)}, args...), env)
 }
 
+// File skips the test when a file that comes with a program is not there.
+func File(t testing.TB, path string) string {
+	t.Helper()
+	if _, err := os.Stat(path); err != nil {
+		t.Skipf("peer: %s is not installed", path)
+	}
+	return path
+}
+
 // Package skips the test when an npm package that a script needs is not among
 // those installed.
 func Package(t testing.TB, name string) {
