@@ -228,10 +228,19 @@ type apiScene struct {
 }
 
 type apiSample struct {
-	Body     []int `json:"body"`  // six for each capsule: a, then b
-	Lines    []int `json:"lines"` // 3 x line_points for each muscle
-	Centre   []int `json:"centre"`
-	Contacts []int `json:"contacts"` // three for each patch at rest
+	Body     []int      `json:"body"`  // six for each capsule: a, then b
+	Lines    []int      `json:"lines"` // 3 x line_points for each muscle
+	Centre   []int      `json:"centre"`
+	Contacts []int      `json:"contacts"` // three for each patch at rest
+	Bears    []int      `json:"bears"`    // what presses on the body there in the best way, N
+	Loads    []apiHeavy `json:"loads"`
+}
+
+// apiHeavy is a load to be drawn.
+type apiHeavy struct {
+	At   []int  `json:"at"`
+	Way  string `json:"way"`  // of the body's push or pull; "down" for what is carried
+	Text string `json:"text"` // "2 kg"
 }
 
 // apiFrames tells when the recording's frames appear. With a constant rate

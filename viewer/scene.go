@@ -102,23 +102,23 @@ func (d *drawer) scene(m *body.Model, p *timeline.PhaseReport, next *analysis.Fi
 	}
 	if p.Hold() || next == nil {
 		d.pose.Set(from.Coords)
-		return apiScene{[]apiSample{d.sample(from.Contacts)}}
+		return apiScene{[]apiSample{d.sample(from)}}
 	}
 	n := 1 + steps(m, from.Coords, next.Coords)
 	scene := apiScene{Samples: make([]apiSample, n)}
 	for k := range n {
 		t := float64(k) / float64(n-1)
 		q := analysis.Along(from, next, t)
-		contacts := from.Contacts
+		at := from
 		if t > 0.5 {
-			contacts = next.Contacts
+			at = next
 		}
 		d.pose.Set(q)
 		if rise := d.rise(from.Contacts, next.Contacts); k > 0 && k < n-1 && rise != 0 {
 			q[m.MustCoord("pelvis_y")] -= rise
 			d.pose.Set(q)
 		}
-		scene.Samples[k] = d.sample(contacts)
+		scene.Samples[k] = d.sample(at)
 	}
 	return scene
 }
@@ -129,7 +129,7 @@ func (d *drawer) still(m *body.Model, f *analysis.Findings) apiSample {
 	defer d.mu.Unlock()
 	d.use(m)
 	d.pose.Set(f.Coords)
-	return d.sample(f.Contacts)
+	return d.sample(f)
 }
 
 // steps is how many stretches a movement is cut into.
@@ -163,12 +163,12 @@ func (d *drawer) rise(from, to []analysis.Contact) float64 {
 	return low
 }
 
-// sample draws the present pose.
-func (d *drawer) sample(contacts []analysis.Contact) apiSample {
+// sample draws the present pose, with what bears it and what it bears as found.
+func (d *drawer) sample(f *analysis.Findings) apiSample {
 	a := apiSample{
 		Body:     make([]int, 0, 6*len(d.outline)),
 		Lines:    make([]int, 0, 3*linePoints*len(d.model.Muscles)),
-		Contacts: []int{},
+		Contacts: []int{}, Bears: []int{}, Loads: []apiHeavy{},
 	}
 	for _, c := range d.outline {
 		a.Body = put(put(a.Body, d.pose.Point(c.Segment, c.A)), d.pose.Point(c.Segment, c.B))
@@ -179,16 +179,50 @@ func (d *drawer) sample(contacts []analysis.Contact) apiSample {
 		a.Lines = even(a.Lines, line)
 	}
 	a.Centre = put(nil, d.pose.CentreOfMass())
-	for _, c := range contacts {
-		if patch, ok := d.model.Patch(c.Patch); ok {
-			var sum geom.Vec
-			for _, at := range patch.Points {
-				sum = sum.Add(d.pose.Point(patch.Segment, at))
-			}
-			a.Contacts = put(a.Contacts, sum.Scale(1/float64(len(patch.Points))))
+	for _, c := range f.Contacts {
+		if at, ok := d.middle(c.Patch); ok {
+			a.Contacts = put(a.Contacts, at)
+			a.Bears = append(a.Bears, newtons(f, c.Patch)...)
+		}
+	}
+	for _, l := range f.Posture.Loads {
+		if at, ok := d.middle(l.Patch); ok {
+			a.Loads = append(a.Loads, heavy(l, put(nil, at)))
 		}
 	}
 	return a
+}
+
+// middle is the middle of a patch at the present pose.
+func (d *drawer) middle(key string) (geom.Vec, bool) {
+	patch, ok := d.model.Patch(key)
+	if !ok {
+		return geom.Vec{}, false
+	}
+	var sum geom.Vec
+	for _, at := range patch.Points {
+		sum = sum.Add(d.pose.Point(patch.Segment, at))
+	}
+	return sum.Scale(1 / float64(len(patch.Points))), true
+}
+
+// newtons is what a support presses on the body in the best way, in whole
+// newtons; nothing where it bears nothing.
+func newtons(f *analysis.Findings, patch string) []int {
+	for _, s := range f.Effort.Forces {
+		if s.Patch == patch {
+			return []int{int(math.Round(s.Force.X)), int(math.Round(s.Force.Y)), int(math.Round(s.Force.Z))}
+		}
+	}
+	return []int{0, 0, 0}
+}
+
+// heavy is a load as it is drawn.
+func heavy(l body.Load, at []int) apiHeavy {
+	if l.Kind == body.Carry {
+		return apiHeavy{at, "down", fmt.Sprintf("%.3g kg", l.Mass)}
+	}
+	return apiHeavy{at, l.Direction, fmt.Sprintf("%.3g N", l.Force)}
 }
 
 // put appends a point in whole millimetres.

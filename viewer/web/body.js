@@ -7,7 +7,7 @@ import { unpack } from './scene.js';
 import { here, on, set, state } from './state.js';
 
 /**
- * @param {{model: (m: any) => void, show: (s: any, part: number) => void, paint: (r: string, g: string, e: number[], p: string) => void, say: (t: string) => void}} figure
+ * @param {{model: (m: any) => void, show: (s: any, part: number) => void, ghost: (s: any) => void, paint: (r: string, g: string, e: number[], p: string) => void, say: (t: string) => void}} figure
  */
 export function makeBody(figure) {
   const scenes = api.cached((key) => api.scene(key).then(unpack), 40);
@@ -23,6 +23,13 @@ export function makeBody(figure) {
 
   const part = () => {
     const p = place();
+    const t = trialHere();
+    if (t) {
+      const m = t.answer.findings.muscles;
+      figure.show(t.scene, 0);
+      figure.paint(m.roles, m.grades, m.efforts, m.pulls);
+      return;
+    }
     if (!scene || !p || shown !== p.scene) return;
     const at = here() ? (state.at - p.from_ms) / Math.max(1, p.to_ms - p.from_ms) : 0;
     figure.show(scene, at);
@@ -55,9 +62,34 @@ export function makeBody(figure) {
     }
   };
 
+  /** The posture that is being written at this mark, if any. */
+  const trialHere = () => (state.trial && state.trial.mark === here()?.mark ? state.trial : null);
+  /** Shows what is being tried, or goes back to what is saved. */
+  const trying = () => {
+    const t = trialHere();
+    if (t) {
+      set({ findings: { ...t.answer.findings, number: here()?.number, tried: t.answer.key, glance: t.answer.glance } });
+      figure.say(`The body as you are writing it: ${t.answer.canonical || 'standing'}.`);
+    } else if (state.findings?.tried) {
+      told = '';
+      arrive();
+    }
+    part();
+    haunt();
+  };
+  let haunted = 0;
+  /** Brings the second body. */
+  const haunt = async () => {
+    const mine = ++haunted;
+    const other = state.ghost === 'before' ? state.phase - 1 : state.ghost === 'after' ? state.phase + 1 : trialHere() ? state.phase : -1;
+    const p = state.report?.phases[other];
+    const s = p ? await scenes(p.scene).catch(() => null) : null;
+    if (mine === haunted) figure.ghost(s?.samples[0] ?? null);
+  };
+
   const place = () => here() ?? state.report?.phases[0] ?? null;
   const toldKey = (/** @type {any} */ p) => `${p.number} ${state.voice} ${p.detail}`;
-  const there = (/** @type {any} */ p) => shown === p.scene && told === toldKey(p);
+  const there = (/** @type {any} */ p) => shown === p.scene && (told === toldKey(p) || !!trialHere());
 
   const bring = async (/** @type {any} */ p) => {
     if (shown !== p.scene) {
@@ -66,9 +98,9 @@ export function makeBody(figure) {
       part();
     }
     const key = toldKey(p);
-    if (told === key || place() !== p) return;
+    if (told === key || place() !== p || trialHere()) return;
     const f = await detailOf(p);
-    if (place() !== p) return;
+    if (place() !== p || trialHere()) return;
     told = key;
     set({ findings: { ...f, number: p.number } });
     part();
@@ -82,5 +114,7 @@ export function makeBody(figure) {
 
   on(['model'], () => figure.model(state.model));
   on(['phase', 'report', 'voice'], arrive);
+  on(['phase', 'report', 'ghost'], haunt);
+  on(['trial', 'phase'], trying);
   on(['at'], part);
 }

@@ -1,16 +1,20 @@
 // @ts-check
-// The body on its canvas: turns by drag, keys and buttons, follows the
-// playhead, and tells which muscle was tapped.
+// A body on its canvas: turns by drag, keys and buttons, follows the playhead,
+// shows another posture as a faint second body, and tells which muscle was
+// tapped.
 
-import { $, still } from './dom.js';
-import { fit, project, scaleAt, turn, viewName, views } from './camera.js';
+import { pitchOf, project, scaleAt, viewName, views } from './camera.js';
+import { boxOf, closeUps, makeEye } from './eye.js';
+import { makeGrip } from './grip.js';
+import { drawFloor, drawForces } from './ground.js';
 import { mix } from './scene.js';
-import { fillMap, makeMap, shade, smooth } from './raster.js';
+import { fillMap, makeMap, shade, smooth, veil } from './raster.js';
 import { bands, drawBand, nearest } from './ribbons.js';
 
 const step = 15; // degrees of one press
 const slow = 14; // ms of one picture from which the map gets coarser
 const softMM = 16; // how far parts of the body run into each other
+const veilGrain = 0.75; // map pixels per screen pixel of the second body
 
 /** Colours by theme, read from the style sheet. */
 function readInks() {
@@ -20,25 +24,66 @@ function readInks() {
   return {
     work: get('--work'), onWork: get('--on-work'), long: get('--long'), slack: get('--slack'), rest: get('--rest'),
     paper: get('--sheet'), onRing: get('--ink'), floor: get('--rule'),
+    veil: dark ? [170, 166, 150] : [88, 84, 70],
     clay: dark ? { dark: [44, 46, 42], light: [176, 171, 156] } : { dark: [112, 101, 88], light: [246, 238, 222] },
   };
 }
 
-/**
- * @param {{tapped: (muscle: number) => void, viewed: (name: string) => void}} tell
- */
-export function makeFigure(tell) {
-  /** @type {HTMLCanvasElement} */
-  const canvas = $('figure');
+/** A depth map with the canvas that it is painted on. */
+function makeSheet() {
+  const canvas = document.createElement('canvas');
   const ctx = /** @type {CanvasRenderingContext2D} */ (canvas.getContext('2d'));
-  const soft = document.createElement('canvas');
-  const softCtx = /** @type {CanvasRenderingContext2D} */ (soft.getContext('2d'));
+  return {
+    canvas, ctx, grain: 1, map: makeMap(1, 1), image: new ImageData(1, 1), ends: new Float32Array(0), radii: new Float32Array(0),
+    /** @param {number} width @param {number} height @param {number} grain */
+    size(width, height, grain) {
+      this.grain = grain;
+      this.map = makeMap(Math.max(1, Math.round(width * grain)), Math.max(1, Math.round(height * grain)));
+      this.image = new ImageData(this.map.w, this.map.h);
+      canvas.width = this.map.w;
+      canvas.height = this.map.h;
+    },
+    /** Fills the map with a body. @param {any} eye @param {Float32Array} body @param {number[]} radii mm */
+    fill(eye, body, radii) {
+      if (this.ends.length !== body.length) {
+        this.ends = new Float32Array(body.length);
+        this.radii = new Float32Array(body.length / 3);
+      }
+      const { ends, grain } = this;
+      project(eye, body, ends);
+      for (let i = 0; i < this.radii.length; i++) this.radii[i] = radii[i] * scaleAt(eye, ends[i * 3 + 2]) * grain;
+      for (let i = 0; i < ends.length; i++) ends[i] *= grain;
+      fillMap(this.map, ends, this.radii, softMM * eye.scale * grain);
+    },
+    /** Puts the painted map on a picture. @param {CanvasRenderingContext2D} on */
+    lay(on) {
+      ctx.putImageData(this.image, 0, 0);
+      on.imageSmoothingQuality = 'high';
+      on.drawImage(canvas, 0, 0, this.map.w, this.map.h, 0, 0, this.map.w / this.grain, this.map.h / this.grain);
+    },
+  };
+}
+
+/**
+ * @param {HTMLCanvasElement} canvas
+ * @param {HTMLElement} tip where a muscle's name is shown beside the pointer
+ * @param {{tapped: (muscle: number) => void, viewed: (name: string) => void, turned?: (yaw: number, pitch: number) => void}} tell
+ */
+export function makeFigure(canvas, tip, tell) {
+  const ctx = /** @type {CanvasRenderingContext2D} */ (canvas.getContext('2d'));
+  const soft = makeSheet();
+  const far = makeSheet(); // of the second body
+  const view = makeEye();
+  const eye = view.eye;
   let inks = readInks();
   /** @type {any} */
   let model = null;
   /** @type {import('./scene.js').Scene|null} */
   let scene = null;
   let part = 0;
+  /** @type {import('./scene.js').Sample|null} */
+  let ghost = null;
+  let close = 'whole';
   let roles = '';
   let grades = '';
   /** @type {number[]} */
@@ -49,20 +94,10 @@ export function makeFigure(tell) {
   let width = 0;
   let height = 0;
   let dpr = 1;
-  let grain = 1; // map pixels per screen pixel
-  const eye = { yaw: 0, pitch: 4, middle: [0, 900, 0], scale: 0.2, cx: 0, cy: 0 };
-  let goal = { yaw: 0, pitch: 4 };
-  /** @type {{middle: number[], scale: number}|null} */
-  let frame = null;
   let due = 0;
   let last = 0;
   /** @type {import('./scene.js').Sample|null} */
   let sample = null;
-  let map = makeMap(1, 1);
-  let image = new ImageData(1, 1);
-  let ends = new Float32Array(0);
-  let mapEnds = new Float32Array(0);
-  let radii = new Float32Array(0);
   let lines = new Float32Array(0);
   /** @type {import('./ribbons.js').Band[]} */
   let drawn = [];
@@ -71,30 +106,9 @@ export function makeFigure(tell) {
     if (!due) due = requestAnimationFrame(draw);
   };
 
-  /** Moves the eye toward its goal; true while there is way to go. @param {number} ms */
-  const glide = (ms) => {
-    const k = still() ? 1 : 1 - Math.exp(-ms / 90);
-    const dyaw = turn(eye.yaw, goal.yaw);
-    const dpitch = goal.pitch - eye.pitch;
-    eye.yaw += dyaw * k;
-    eye.pitch += dpitch * k;
-    let left = Math.abs(dyaw) + Math.abs(dpitch) > 0.2;
-    if (!left) [eye.yaw, eye.pitch] = [goal.yaw, goal.pitch];
-    if (frame) {
-      const far = frame;
-      const ds = far.scale - eye.scale;
-      eye.scale += ds * k;
-      eye.middle = eye.middle.map((v, i) => v + (far.middle[i] - v) * k);
-      const rest = Math.max(...eye.middle.map((v, i) => Math.abs(far.middle[i] - v)));
-      if (Math.abs(ds) / far.scale > 0.002 || rest > 2) left = true;
-      else [eye.scale, eye.middle] = [far.scale, [...far.middle]];
-    }
-    return left;
-  };
-
   const draw = (/** @type {number} */ now) => {
     due = 0;
-    const moving = glide(Math.min(60, last ? now - last : 1000));
+    const moving = view.glide(Math.min(60, last ? now - last : 1000));
     last = moving ? now : 0;
     if (moving) ask();
     if (!model || !scene || !width) return;
@@ -103,74 +117,39 @@ export function makeFigure(tell) {
     const began = performance.now();
     eye.cx = width / 2;
     eye.cy = height / 2;
-    if (ends.length !== sample.body.length) {
-      ends = new Float32Array(sample.body.length);
-      mapEnds = new Float32Array(sample.body.length);
-      radii = new Float32Array(sample.body.length / 3);
-    }
-    if (lines.length !== sample.lines.length) lines = new Float32Array(sample.lines.length);
-    project(eye, sample.body, ends);
-    project(eye, sample.lines, lines);
-    for (let i = 0; i < ends.length; i++) mapEnds[i] = ends[i] * grain;
-    for (let i = 0; i < radii.length; i++) radii[i] = model.radii_mm[i] * scaleAt(eye, ends[i * 3 + 2]) * grain;
-    fillMap(map, mapEnds, radii, softMM * eye.scale * grain);
-    smooth(map, Math.max(1, Math.round(11 * eye.scale * grain)), 26 * eye.scale * grain);
-    shade(map, image.data, inks.clay);
-    softCtx.putImageData(image, 0, 0);
-
     ctx.setTransform(dpr, 0, 0, dpr, 0, 0);
     ctx.clearRect(0, 0, width, height);
-    floor();
-    ctx.imageSmoothingQuality = 'high';
-    ctx.drawImage(soft, 0, 0, map.w, map.h, 0, 0, map.w / grain, map.h / grain);
+    drawFloor(ctx, eye, sample, inks.floor);
+    if (ghost && ghost.body.length === sample.body.length) {
+      far.fill(eye, ghost.body, model.radii_mm);
+      veil(far.map, far.image.data, inks.veil);
+      far.lay(ctx);
+    }
+    soft.fill(eye, sample.body, model.radii_mm);
+    const { map, grain } = soft;
+    smooth(map, Math.max(1, Math.round(11 * eye.scale * grain)), 26 * eye.scale * grain);
+    shade(map, soft.image.data, inks.clay);
+    soft.lay(ctx);
     const per = model.line_points;
+    if (lines.length !== sample.lines.length) lines = new Float32Array(sample.lines.length);
+    project(eye, sample.lines, lines);
     drawn = bands(lines, per, roles, grades, map, grain, eye.scale);
     for (const b of drawn) {
-      const muscle = model.muscles[b.index];
-      const w = Math.min(46, Math.max(9, muscle.width_mm * 0.95)) * eye.scale;
+      const w = Math.min(46, Math.max(9, model.muscles[b.index].width_mm * 0.95)) * eye.scale;
       drawBand(ctx, lines, per, b, Math.max(2, w), inks, chosen.has(b.index), (efforts[b.index] ?? 0) / 1000, pulls[b.index] ?? '-');
     }
+    drawForces(ctx, eye, sample, inks);
     const took = performance.now() - began;
     const finest = Math.min(dpr, 1.5);
     if (took > slow && grain > 0.7) regrain(Math.max(0.66, grain * 0.8));
     else if (!moving && took < slow / 3 && grain < finest) regrain(Math.min(finest, grain * 1.25));
     canvas.dataset.ms = took.toFixed(1);
-  };
-
-  /** A soft shadow on the floor and where the body rests on it. */
-  const floor = () => {
-    if (!sample) return;
-    const spots = sample.contacts.length ? sample.contacts : [sample.centre[0], 0, sample.centre[2]];
-    let [low, high] = [Infinity, -Infinity];
-    const at = new Float32Array(3);
-    let y = 0;
-    for (let i = 0; i < spots.length; i += 3) {
-      project(eye, [spots[i], 0, spots[i + 2]], at);
-      low = Math.min(low, at[0]);
-      high = Math.max(high, at[0]);
-      y = Math.max(y, at[1]);
-    }
-    const reach = (high - low) / 2 + 210 * eye.scale;
-    const x = (low + high) / 2;
-    ctx.save();
-    ctx.translate(x, y + 6 * eye.scale);
-    ctx.scale(1, 0.13 + Math.abs(Math.sin((eye.pitch * Math.PI) / 180)) * 0.5);
-    const glow = ctx.createRadialGradient(0, 0, reach * 0.15, 0, 0, reach);
-    glow.addColorStop(0, inks.floor);
-    glow.addColorStop(1, `${inks.floor}00`);
-    ctx.fillStyle = glow;
-    ctx.beginPath();
-    ctx.arc(0, 0, reach, 0, 2 * Math.PI);
-    ctx.fill();
-    ctx.restore();
+    canvas.dataset.shown = String(Number(canvas.dataset.shown ?? 0) + 1);
   };
 
   const regrain = (/** @type {number} */ g) => {
-    grain = g;
-    map = makeMap(Math.max(1, Math.round(width * grain)), Math.max(1, Math.round(height * grain)));
-    image = new ImageData(map.w, map.h);
-    soft.width = map.w;
-    soft.height = map.h;
+    soft.size(width, height, g);
+    far.size(width, height, veilGrain);
     ask();
   };
 
@@ -179,7 +158,7 @@ export function makeFigure(tell) {
     [width, height, dpr] = [box.width, box.height, Math.min(3, devicePixelRatio || 1)];
     canvas.width = Math.round(width * dpr);
     canvas.height = Math.round(height * dpr);
-    if (width && height) regrain(Math.min(1, grain));
+    if (width && height) regrain(Math.min(1, soft.grain));
     reframe();
   };
   new ResizeObserver(resize).observe(canvas);
@@ -192,63 +171,33 @@ export function makeFigure(tell) {
 
   const reframe = () => {
     if (!scene || !width || !scene.samples.length) return;
-    const first = !frame;
-    frame = fit(scene.low, scene.high, width, height);
-    if (first) [eye.scale, eye.middle] = [frame.scale, [...frame.middle]];
+    const wanted = closeUps[close] ?? [];
+    const [low, high] = boxOf(scene, model?.parts ?? [], wanted);
+    view.take(low, high, width, height, wanted.length > 0);
     ask();
   };
 
-  const look = (/** @type {number} */ yaw, /** @type {number} */ pitch) => {
-    goal = { yaw, pitch: Math.min(75, Math.max(-25, pitch)) };
+  const look = (/** @type {number} */ yaw, /** @type {number} */ pitch, quiet = false) => {
+    const was = view.goal().pitch > 60;
+    view.look(yaw, pitch);
+    const goal = view.goal();
+    if (goal.pitch > 60 !== was) reframe();
     tell.viewed(viewName(goal.yaw, goal.pitch));
+    if (!quiet) tell.turned?.(goal.yaw, goal.pitch);
     ask();
   };
 
-  // Drag turns; a tap without a drag asks about the muscle there.
-  /** @type {{x: number, y: number, yaw: number, pitch: number, far: boolean}|null} */
-  let grip = null;
-  const under = (/** @type {PointerEvent} */ e, /** @type {number} */ reach) => {
-    const box = canvas.getBoundingClientRect();
-    return model ? nearest(drawn, lines, model.line_points, e.clientX - box.left, e.clientY - box.top, reach) : -1;
-  };
-  const tip = $('tip');
-  const hint = (/** @type {PointerEvent} */ e) => {
-    const m = e.pointerType === 'mouse' && !grip ? under(e, 7) : -1;
-    tip.hidden = m < 0;
-    canvas.style.cursor = m < 0 ? '' : 'pointer';
-    if (m < 0) return;
-    const box = canvas.getBoundingClientRect();
-    tip.textContent = model.muscles[m].plain || model.muscles[m].name;
-    tip.style.left = `${Math.min(box.width - 70, Math.max(70, e.clientX - box.left))}px`;
-    tip.style.top = `${e.clientY - box.top}px`;
-  };
-  canvas.addEventListener('pointerdown', (e) => {
-    if (e.button !== 0) return;
-    grip = { x: e.clientX, y: e.clientY, yaw: goal.yaw, pitch: goal.pitch, far: false };
-    canvas.setPointerCapture(e.pointerId);
+  makeGrip(canvas, tip, {
+    goal: view.goal, look, tapped: tell.tapped,
+    under: (x, y, reach) => (model ? nearest(drawn, lines, model.line_points, x, y, reach) : -1),
+    name: (m) => model.muscles[m].plain || model.muscles[m].name,
   });
-  canvas.addEventListener('pointermove', (e) => {
-    if (!grip) return hint(e);
-    const [dx, dy] = [e.clientX - grip.x, e.clientY - grip.y];
-    if (!grip.far && Math.hypot(dx, dy) < 5) return;
-    grip.far = true;
-    tip.hidden = true;
-    canvas.classList.add('turning');
-    look(grip.yaw - dx * 0.5, grip.pitch + (e.pointerType === 'touch' ? 0 : dy * 0.3));
-  });
-  const release = (/** @type {PointerEvent} */ e) => {
-    if (grip && !grip.far && e.type === 'pointerup') tell.tapped(under(e, e.pointerType === 'touch' ? 16 : 9));
-    grip = null;
-    canvas.classList.remove('turning');
-  };
-  canvas.addEventListener('pointerup', release);
-  canvas.addEventListener('pointercancel', release);
-  canvas.addEventListener('pointerleave', () => (tip.hidden = true));
 
   return {
     /** @param {any} m */
     model(m) {
       model = m;
+      reframe();
       ask();
     },
     /** What is shown, and how far along it is. @param {import('./scene.js').Scene|null} s @param {number} p */
@@ -258,6 +207,12 @@ export function makeFigure(tell) {
       scene = s;
       part = p;
       if (other) reframe();
+      ask();
+    },
+    /** The second body, or none. @param {import('./scene.js').Sample|null} s */
+    ghost(s) {
+      if (s === ghost) return;
+      ghost = s;
       ask();
     },
     /** What each muscle does. @param {string} r @param {string} g @param {number[]} e per mille of full effort @param {string} p which end is held */
@@ -275,9 +230,16 @@ export function makeFigure(tell) {
       ask();
     },
     /** @param {string} name */
-    view: (name) => look(views[name], 4),
+    view: (name) => look(views[name], pitchOf(name)),
+    /** @param {number} yaw @param {number} pitch as another figure is seen */
+    follow: (yaw, pitch) => look(yaw, pitch, true),
+    /** The whole body or a part of it. @param {string} name of closeUps */
+    close(name) {
+      close = name;
+      reframe();
+    },
     /** @param {number} presses to its left, negative to its right */
-    turn: (presses) => look(goal.yaw + presses * step, goal.pitch),
+    turn: (presses) => look(view.goal().yaw + presses * step, view.goal().pitch),
     /** @param {string} text */
     say: (text) => canvas.setAttribute('aria-label', text),
   };

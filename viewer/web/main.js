@@ -15,6 +15,7 @@ import { makeDesk } from './desk.js';
 import { makeKeys } from './keys.js';
 import { makeBanner } from './banner.js';
 import { makeBody } from './body.js';
+import { makeViews } from './views.js';
 
 const banner = makeBanner();
 const video = $('video');
@@ -23,10 +24,8 @@ const player = makePlayer(video, (at, playing) => {
 });
 const go = (/** @type {number} */ t) => player.go(t);
 const strip = makeStrip({ go, nudge: (by) => go(player.at() + by) });
-const figure = makeFigure({
-  tapped: (muscle) => set({ muscle }),
-  viewed: (name) => document.querySelectorAll('[data-view]').forEach((b) => b.setAttribute('aria-pressed', String(/** @type {HTMLElement} */ (b).dataset.view === name))),
-});
+const figure = makeFigure($('figure'), $('tip'), { tapped: (muscle) => set({ muscle }), viewed: (name) => seen.viewed(name) });
+const seen = makeViews(figure);
 makeBody(figure);
 const desk = makeDesk({ change, at: () => player.exact(), go });
 makeFindings({
@@ -139,8 +138,6 @@ const repeat = () => {
   const p = here();
   player.repeat(p && $('loop').getAttribute('aria-pressed') === 'true' ? { from: p.from_ms, to: p.to_ms } : null);
 };
-const views = ['front', 'left', 'back', 'right'];
-let view = 0;
 
 /** @type {Record<string, () => void>} */
 const buttons = {
@@ -148,10 +145,8 @@ const buttons = {
   'frame-back': () => player.step(-1), 'frame-next': () => player.step(1),
   add, undo, redo, loop,
   mute: () => (video.muted = !video.muted),
-  'turn-left': () => figure.turn(-1), 'turn-right': () => figure.turn(1),
 };
 for (const [id, act] of Object.entries(buttons)) $(id).addEventListener('click', act);
-document.querySelectorAll('[data-view]').forEach((b, i) => b.addEventListener('click', () => figure.view(views[(view = i)])));
 video.addEventListener('click', player.toggle);
 video.addEventListener('volumechange', () => {
   $('mute').setAttribute('aria-pressed', String(video.muted));
@@ -175,7 +170,7 @@ makeKeys([
   { keys: [']'], shown: ']', does: 'next mark', act: () => toMark(1) },
   { keys: ['m', 'M'], shown: 'M', does: 'set a mark here', act: add },
   { keys: ['r', 'R'], shown: 'R', does: 'repeat this phase', act: loop },
-  { keys: ['v', 'V'], shown: 'V', does: 'see the figure from the next side', act: () => figure.view(views[(view = (view + 1) % views.length)]) },
+  { keys: ['v', 'V'], shown: 'V', does: 'see the figure from the next side', act: seen.next },
   { keys: ['z'], shown: 'Ctrl Z', does: 'undo, the last change of whoever made it', act: undo, command: true },
   { keys: ['Shift+z', 'y'], shown: 'Ctrl Shift Z', does: 'do it again', act: redo, command: true },
   { keys: [], shown: '?', does: 'this list', act: () => {} },

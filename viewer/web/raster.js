@@ -177,6 +177,27 @@ function slope(/** @type {Float32Array} */ depth, /** @type {number} */ k, /** @
   return ma < mb ? a : b;
 }
 
+/**
+ * A body that is only hinted at: an outline and a breath of colour.
+ * @param {Map} map @param {Uint8ClampedArray} pixels RGBA @param {number[]} ink RGB
+ */
+export function veil(map, pixels, ink) {
+  const { w, h, depth } = map;
+  pixels.fill(0);
+  const drop = 14; // px of depth that make an edge
+  for (let y = Math.max(1, map.y0); y < Math.min(h - 1, map.y1); y++) {
+    for (let x = Math.max(1, map.x0); x < Math.min(w - 1, map.x1); x++) {
+      const k = y * w + x;
+      const z = depth[k];
+      if (z === nothing) continue;
+      const edge = z - depth[k - 1] > drop || z - depth[k + 1] > drop || z - depth[k - w] > drop || z - depth[k + w] > drop;
+      const p = k * 4;
+      [pixels[p], pixels[p + 1], pixels[p + 2]] = ink;
+      pixels[p + 3] = edge ? 190 : 34;
+    }
+  }
+}
+
 /** How deep a point lies under the surface that faces the eye, px; negative in front of it. @param {Map} map @param {number} x @param {number} y @param {number} z */
 export function buried(map, x, y, z) {
   const ix = x | 0;

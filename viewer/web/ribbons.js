@@ -8,7 +8,7 @@
 import { buried } from './raster.js';
 
 /**
- * @typedef {{work: string, onWork: string, long: string, slack: string, rest: string, paper: string}} Inks
+ * @typedef {{work: string, onWork: string, long: string, slack: string, rest: string, paper: string, onRing?: string}} Inks
  * @typedef {{index: number, role: string, grade: string, depth: number, seen: Float32Array, from: number}} Band
  */
 
@@ -106,6 +106,36 @@ export function drawBand(ctx, points, per, band, width, inks, chosen, effort, pu
       line(ctx, points, per, band, chosen ? 2.4 : 1);
   }
   ctx.globalAlpha = 1;
+  if (chosen && point(pull)) pullArrow(ctx, points, per, band, point(pull), inks);
+}
+
+/** The pull of a muscle that was asked about: from the end that would move to the end that is held, which gets a block. */
+function pullArrow(/** @type {CanvasRenderingContext2D} */ ctx, /** @type {Float32Array} */ points, /** @type {number} */ per, /** @type {Band} */ band, /** @type {number} */ way, /** @type {Inks} */ inks) {
+  const at = (/** @type {number} */ k) => [points[band.from + k * 3], points[band.from + k * 3 + 1]];
+  const order = Array.from({ length: per }, (_, k) => at(way > 0 ? k : per - 1 - k));
+  const [hx, hy] = order[per - 1];
+  const [bx, by] = order[per - 3];
+  const l = Math.hypot(hx - bx, hy - by) || 1;
+  const [ux, uy] = [(hx - bx) / l, (hy - by) / l];
+  const head = 9;
+  for (const [ink, wide] of /** @type {[string, number][]} */ ([[inks.paper, 4.6], [inks.onRing ?? inks.rest, 1.8]])) {
+    ctx.strokeStyle = ink;
+    ctx.fillStyle = ink;
+    ctx.lineWidth = wide;
+    ctx.beginPath();
+    for (let k = 1; k < per - 1; k++) ctx.lineTo(order[k][0], order[k][1]);
+    ctx.lineTo(hx - ux * head, hy - uy * head);
+    ctx.stroke();
+    ctx.beginPath();
+    ctx.moveTo(hx - ux * 2, hy - uy * 2);
+    ctx.lineTo(hx - ux * head - uy * 4.5, hy - uy * head + ux * 4.5);
+    ctx.lineTo(hx - ux * head + uy * 4.5, hy - uy * head - ux * 4.5);
+    ctx.closePath();
+    ctx.moveTo(hx - uy * 7, hy + ux * 7);
+    ctx.lineTo(hx + uy * 7, hy - ux * 7);
+    ctx.stroke();
+    ctx.fill();
+  }
 }
 
 /** Points along the line with the normal at each. */

@@ -3,11 +3,11 @@
 // flat array of millimetres. In between, points go straight.
 
 /**
- * @typedef {{body: Float32Array, lines: Float32Array, contacts: number[], centre: number[]}} Sample
+ * @typedef {{body: Float32Array, lines: Float32Array, contacts: number[], bears: number[], loads: {at: number[], way: string, text: string}[], centre: number[]}} Sample
  * @typedef {{samples: Sample[], low: number[], high: number[]}} Scene low and high bound every sample, x y z
  */
 
-/** @param {{samples: {body: number[], lines: number[], contacts: number[], centre: number[]}[]}} raw as sent @returns {Scene} */
+/** @param {{samples: {body: number[], lines: number[], contacts: number[], bears: number[], loads: any[], centre: number[]}[]}} raw as sent @returns {Scene} */
 export function unpack(raw) {
   const low = [Infinity, Infinity, Infinity];
   const high = [-Infinity, -Infinity, -Infinity];
@@ -38,11 +38,13 @@ export function mix(scene, part, out) {
   if (t === 0) return a;
   const b = scene.samples[i + 1];
   const fits = out && out.body.length === a.body.length && out.lines.length === a.lines.length && !scene.samples.includes(out);
-  const to = fits ? out : { body: new Float32Array(a.body.length), lines: new Float32Array(a.lines.length), contacts: [], centre: [] };
+  const to = fits ? out : { body: new Float32Array(a.body.length), lines: new Float32Array(a.lines.length), contacts: [], bears: [], loads: [], centre: [] };
   blend(a.body, b.body, t, to.body);
   blend(a.lines, b.lines, t, to.lines);
   const near = t < 0.5 ? a : b;
   to.contacts = a.contacts.length === b.contacts.length ? a.contacts.map((v, k) => v + t * (b.contacts[k] - v)) : near.contacts;
+  to.bears = near.bears;
+  to.loads = near.loads.map((l, k) => (a.loads.length === b.loads.length ? { ...l, at: a.loads[k].at.map((v, i) => v + t * (b.loads[k].at[i] - v)) } : l));
   to.centre = a.centre.map((v, k) => v + t * (b.centre[k] - v));
   return to;
 }

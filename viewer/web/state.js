@@ -18,6 +18,8 @@ export const state = {
   findings: null, // apiFindings of the phase, once they are here
   muscle: -1, // the muscle that was asked about
   voice: 'plain',
+  trial: null, // {mark, answer: apiTried, scene}: a posture that is being written
+  ghost: 'none', // which posture the second body is in
   online: true,
   keys: true, // single-key shortcuts
   follow: false,

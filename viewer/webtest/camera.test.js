@@ -1,6 +1,6 @@
 import test from 'node:test';
 import assert from 'node:assert/strict';
-import { fit, project, scaleAt, turn, viewName, views } from '../web/camera.js';
+import { fit, pitchOf, project, scaleAt, turn, viewName, views } from '../web/camera.js';
 
 const camera = (yaw, pitch = 0) => ({ yaw, pitch, middle: [0, 0, 0], scale: 0.2, cx: 100, cy: 100 });
 const at = (c, p) => project(c, p, new Float32Array(3));
@@ -47,7 +47,12 @@ test('turns take the short way and named views are known again', () => {
   assert.equal(turn(350, 10), 20);
   assert.equal(turn(10, 350), -20);
   assert.equal(Math.abs(turn(0, 180)), 180);
-  for (const [name, yaw] of Object.entries(views)) assert.equal(viewName(yaw + 360, 4), name);
+  for (const [name, yaw] of Object.entries(views)) assert.equal(viewName(yaw + 360, pitchOf(name)), name);
   assert.equal(viewName(45, 0), '');
   assert.equal(viewName(0, 60), '');
+});
+
+test('from above the body fits by its breadth and depth, not by its height', () => {
+  const [low, high] = [[-100, 0, -300], [200, 2000, 300]];
+  assert.ok(fit(low, high, 400, 400, false, true).scale > 2 * fit(low, high, 400, 400).scale);
 });

@@ -2,7 +2,7 @@ import test from 'node:test';
 import assert from 'node:assert/strict';
 import { mix, unpack } from '../web/scene.js';
 
-const sample = (v) => ({ body: [v, v + 1, v + 2, v + 10, v + 11, v + 12], lines: [v, 0, 0], centre: [v, 0, 0], contacts: [v, 0, v] });
+const sample = (v) => ({ body: [v, v + 1, v + 2, v + 10, v + 11, v + 12], lines: [v, 0, 0], centre: [v, 0, 0], contacts: [v, 0, v], bears: [0, v, 0], loads: [{ at: [v, v, v], way: 'down', text: '2 kg' }] });
 
 test('a scene is bounded by its samples', () => {
   const s = unpack({ samples: [sample(0), sample(100)] });
@@ -18,6 +18,7 @@ test('between samples points go straight, at the ends they are the samples', () 
   const quarter = mix(s, 0.25);
   assert.deepEqual([...quarter.body], [50, 51, 52, 60, 61, 62]);
   assert.deepEqual(quarter.contacts, [50, 0, 50]);
+  assert.deepEqual(quarter.loads, [{ at: [50, 50, 50], way: 'down', text: '2 kg' }]);
   assert.equal(mix(s, 0.75).body[0], 200);
 });
 
