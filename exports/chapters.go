@@ -57,7 +57,7 @@ func writeChaptersVTT(w io.Writer, r *timeline.Report, o Options) error {
 	for i, c := range chapters {
 		cues[i] = Cue{fmt.Sprintf("m%d", c.Mark), c.From, c.To, []string{c.Title}}
 	}
-	return writeVTT(w, notes, cues)
+	return track{notes: notes, cues: cues}.write(w)
 }
 
 // The rules of chapter lists in the descriptions of video platforms: the first
@@ -143,7 +143,7 @@ func writeChapterList(w io.Writer, r *timeline.Report, o Options) error {
 	for _, item := range items {
 		fmt.Fprintf(&b, "%s %s\n", timeline.Instant(item.Second*1000).Short(), item.Title)
 	}
-	b.WriteString("\n" + strings.Join(careText, "\n") + "\n" + o.maker(r) + ".\n")
+	b.WriteString("\n" + strings.Join(careNotes(r, o), "\n") + "\n")
 	_, err = io.WriteString(w, b.String())
 	return err
 }

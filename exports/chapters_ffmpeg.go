@@ -22,7 +22,7 @@ func writeChaptersFFmpeg(w io.Writer, r *timeline.Report, o Options) error {
 	if title := cleanLine(r.Study.Title); title != "" {
 		b.WriteString("title=" + ffmpegText(cut(title, longTitle)) + "\n")
 	}
-	b.WriteString("comment=" + ffmpegText(strings.Join(append(CareText(), o.maker(r)+"."), " ")) + "\n")
+	b.WriteString("comment=" + ffmpegText(strings.Join(careNotes(r, o), " ")) + "\n")
 	for _, c := range chapters {
 		fmt.Fprintf(b, "\n[CHAPTER]\nTIMEBASE=1/1000\nSTART=%d\nEND=%d\ntitle=%s\n", c.From, c.To, ffmpegText(c.Title))
 	}

@@ -31,7 +31,7 @@ func writeChaptersPodcast(w io.Writer, r *timeline.Report, o Options) error {
 	o.tell(said)
 	doc := podcastChapters{
 		Version: "1.2.0", Title: cut(cleanLine(r.Study.Title), longTitle), FileName: recordingName(r),
-		Description: strings.Join(append(append(CareText(), sentences(said)...), o.maker(r)+"."), " "),
+		Description: strings.Join(append(careNotes(r, o), sentences(said)...), " "),
 		Chapters:    make([]podcastChapter, len(chapters)),
 	}
 	for i, c := range chapters {

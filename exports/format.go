@@ -24,6 +24,8 @@ type Format struct {
 var formats = []Format{
 	{"captions", "captions.vtt", ".vtt", "text/vtt", "captions as WebVTT, for web players", writeCaptionsVTT},
 	{"srt", "captions.srt", ".srt", "application/x-subrip", "captions as SRT, for editors and other players", writeCaptionsSRT},
+	{"ttml", "captions.ttml", ".ttml", "application/ttml+xml", "captions as TTML, for broadcast and streaming", writeCaptionsTTML},
+	{"metadata", "findings.vtt", ".vtt", "text/vtt", "findings as a WebVTT metadata track, for players and scripts", writeMetadataVTT},
 	{"chapters", "chapters.vtt", ".vtt", "text/vtt", "chapters as WebVTT, for web players", writeChaptersVTT},
 	{"chapter-list", "chapters.txt", ".txt", "text/plain", "chapters as lines to paste into a video's description", writeChapterList},
 	{"chapters-ffmpeg", "chapters.ffmeta", ".ffmeta", "text/plain", "chapters to put into a recording with FFmpeg", writeChaptersFFmpeg},

@@ -38,3 +38,11 @@ func english(tag string) bool {
 }
 
 var languageTag = regexp.MustCompile(`^[A-Za-z]{2,8}(-[A-Za-z0-9]{1,8})*$`)
+
+// foreign says that the sentences are not in the study's language.
+func foreign(r *timeline.Report) []string {
+	if tag := r.Study.Language; tag != "" && !english(tag) {
+		return []string{"the sentences are in English; the study's own language, " + cleanLine(tag) + ", is that of its titles"}
+	}
+	return nil
+}

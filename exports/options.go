@@ -48,7 +48,10 @@ type Options struct {
 	// TitleGroups lets a chapter's title go on with what works and what is drawn
 	// long in its phase, as far as Title has room.
 	TitleGroups bool
-	Width       int // columns of terminal text; 88 unless said
+	// Share leaves the bottom of the picture to the teacher's own captions: ours
+	// stand at its top.
+	Share bool
+	Width int // columns of terminal text; 88 unless said
 	// Warn is told, in one line each, what a file does not hold or what was
 	// changed to make it valid: phases too short for a caption, chapters that
 	// were merged. Nil: nobody is told, except where the file itself says it.

@@ -2,6 +2,7 @@ package exports
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
@@ -19,6 +20,8 @@ import (
 var readers = map[string]map[string]func(*testing.T, []sample){
 	"captions":          {"validator": inValidator, "web player": inWebPlayer, "browser": inBrowser, "media tools": inMediaTools, "timed text": inTimedText},
 	"srt":               {"media tools": inMediaTools, "timed text": inTimedText},
+	"ttml":              {"xmllint": asXML, "imscJS": inIMSC, "ids": asTTML},
+	"metadata":          {"validator": inValidator, "web player": inWebPlayer, "browser": inBrowser, "media tools": inMediaTools, "scripts": asTrackData},
 	"chapters":          {"validator": inValidator, "web player": inWebPlayer, "browser": inBrowser, "media tools": inMediaTools},
 	"chapter-list":      {"pattern": asListLines},
 	"chapters-ffmpeg":   {"ffprobe": chaptersInFFprobe, "ffmpeg": chaptersIntoRecording},
@@ -45,7 +48,7 @@ func (s sample) report() *timeline.Report { return sampleStudies()[s.study] }
 // with everything asked for at once.
 var faces = map[string]Options{
 	"":     {Tool: "1.2.3"},
-	" all": {Tool: "1.2.3", Voice: Technical, TitleGroups: true, Title: 100},
+	" all": {Tool: "1.2.3", Voice: Technical, TitleGroups: true, Title: 100, Share: true},
 }
 
 // samples writes one format of every sample study. A study that has too few
@@ -94,7 +97,7 @@ func (s sample) cues(t *testing.T) []Cue {
 	t.Helper()
 	r := s.report()
 	switch s.format {
-	case "captions", "srt":
+	case "captions", "srt", "ttml":
 		cues, _, err := Captions(r, s.o)
 		if err != nil {
 			t.Fatal(err)
@@ -113,9 +116,26 @@ func (s sample) cues(t *testing.T) []Cue {
 	cues := make([]Cue, len(chapters))
 	for i, c := range chapters {
 		cues[i] = Cue{fmt.Sprintf("m%d", c.Mark), c.From, c.To, []string{c.Title}}
-		if s.format == "chapters-ffmpeg" {
+		switch s.format {
+		case "metadata":
+			payload, err := json.Marshal(recordTrack(r.Model, phaseOf(r, c.Mark), s.o.withDefaults().Voice))
+			if err != nil {
+				t.Fatal(err)
+			}
+			cues[i].Lines[0] = string(payload)
+		case "chapters-ffmpeg":
 			cues[i].Lines[0] = ffmpegLine(c.Title)
 		}
 	}
 	return cues
+}
+
+// phaseOf finds the phase of a mark.
+func phaseOf(r *timeline.Report, mark int64) *timeline.PhaseReport {
+	for i := range r.Phases {
+		if r.Phases[i].Mark.ID == mark {
+			return &r.Phases[i]
+		}
+	}
+	panic("no such mark")
 }

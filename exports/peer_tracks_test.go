@@ -3,6 +3,7 @@ package exports
 import (
 	"encoding/hex"
 	"encoding/json"
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -29,10 +30,9 @@ func inBrowser(t *testing.T, files []sample) {
 }
 
 func readTracks(t *testing.T, script string, files []sample) {
-	kinds := map[string]string{"captions": "captions", "chapters": "chapters", "metadata": "metadata"}
 	args := make([]string, len(files))
 	for i, f := range files {
-		args[i] = kinds[f.format] + "=" + f.path
+		args[i] = f.format + "=" + f.path // the formats are called by their kinds
 	}
 	var results []struct {
 		Cues     []peerCue `json:"cues"`
@@ -62,7 +62,7 @@ func compareCues(t *testing.T, what string, got []peerCue, want []Cue, ids bool)
 		w := want[i]
 		if ids && g.ID != w.ID || g.From != w.From || g.To != w.To || g.Text != strings.Join(w.Lines, "\n") {
 			if wrong++; wrong <= 3 {
-				t.Errorf("%s, cue %d: %+v, want %+v", what, i+1, g, w)
+				t.Errorf("%s, cue %d: %.300s, want %.300s", what, i+1, fmt.Sprintf("%+v", g), fmt.Sprintf("%+v", w))
 			}
 		}
 	}
@@ -75,8 +75,8 @@ func inMediaTools(t *testing.T, files []sample) {
 	peer.Need(t, "mkvmerge")
 	for _, f := range files {
 		want := f.cues(t)
-		if len(want) == 0 {
-			continue // an empty track has no packets, and mkvmerge refuses an empty SRT
+		if len(want) == 0 || f.format == "metadata" && f.study == "crowd" {
+			continue // no packets, and mkvmerge refuses an empty SRT; 30 MB of packets take a minute to print
 		}
 		webvtt := f.format != "srt"
 		compareCues(t, f.String()+", ffprobe", probe(t, f.path, webvtt), want, false)

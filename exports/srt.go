@@ -11,8 +11,9 @@ import (
 )
 
 // writeCaptionsSRT writes the captions as SRT: CRLF, counters from 1, no byte
-// order mark, an empty line between cues. The format has no comments, so that the care line stands among
-// the captions and phases without a caption are told to Warn alone.
+// order mark, an empty line between cues. The format has no comments: the care
+// line stands among the captions, the maker nowhere, and phases without a
+// caption are told to Warn alone.
 //
 // It is ours because the subtitle package escapes text as if it were HTML,
 // which SRT is not, and writes a byte order mark.
@@ -21,7 +22,11 @@ func writeCaptionsSRT(w io.Writer, r *timeline.Report, o Options) error {
 	if err != nil {
 		return err
 	}
-	o.tell(silent.words())
+	told := append(silent.words(), foreign(r)...)
+	if o.Share {
+		told = append(told, "SRT has no place for positions: beside captions of your own, publish the WebVTT or the TTML")
+	}
+	o.tell(told)
 	if n := len(cues); n > 0 && cues[n-1].To >= srtEnd {
 		return errors.New("SRT cannot hold times of 100 hours and more; WebVTT can")
 	}

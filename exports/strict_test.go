@@ -14,7 +14,7 @@ import (
 // the profile that we promise, and share no code with the writers.
 
 var (
-	vttTiming = regexp.MustCompile(`^(\d{2,}):([0-5]\d):([0-5]\d)\.(\d{3}) --> (\d{2,}):([0-5]\d):([0-5]\d)\.(\d{3})$`)
+	vttTiming = regexp.MustCompile(`^(\d{2,}):([0-5]\d):([0-5]\d)\.(\d{3}) --> (\d{2,}):([0-5]\d):([0-5]\d)\.(\d{3})(?: line:0)?$`)
 	srtTiming = regexp.MustCompile(`^(\d\d):([0-5]\d):([0-5]\d),(\d{3}) --> (\d\d):([0-5]\d):([0-5]\d),(\d{3})$`)
 	reference = regexp.MustCompile(`&(amp|lt|gt);`)
 )

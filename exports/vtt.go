@@ -8,27 +8,41 @@ import (
 	"tautline/timeline"
 )
 
-// writeVTT writes WebVTT in the profile that every reader we know takes: no
-// byte order mark, LF, an id on every cue, and neither STYLE nor REGION. The
-// notes, clean lines each, go into one NOTE at the head.
+// track is one WebVTT file in the profile that every reader we know takes: no
+// byte order mark, LF, an id on every cue, and neither STYLE nor REGION.
 //
 // It is ours because the subtitle package cannot write ids of our choosing,
 // leaves the timing arrow in text and refuses a file without cues.
-func writeVTT(w io.Writer, notes []string, cues []Cue) error {
+type track struct {
+	notes    []string // clean lines, in one NOTE at the head
+	cues     []Cue
+	settings string // of every cue: "line:0"; may be empty
+	data     bool   // the lines of cues are data, and written as they are
+}
+
+func (t track) write(w io.Writer) error {
 	b := bufio.NewWriter(w)
 	b.WriteString("WEBVTT\n")
-	if len(notes) > 0 {
+	if len(t.notes) > 0 {
 		b.WriteString("\nNOTE\n")
-		for _, line := range notes {
+		for _, line := range t.notes {
 			b.WriteString(vttNote(line))
 			b.WriteByte('\n')
 		}
 	}
-	for _, c := range cues {
+	for _, c := range t.cues {
 		b.WriteString("\n" + c.ID + "\n")
-		b.Write(append(appendTiming(b.AvailableBuffer(), c, '.'), '\n'))
+		b.Write(appendTiming(b.AvailableBuffer(), c, '.'))
+		if t.settings != "" {
+			b.WriteString(" " + t.settings)
+		}
+		b.WriteByte('\n')
 		for _, line := range c.Lines {
-			vttEscapes.WriteString(b, line)
+			if t.data {
+				b.WriteString(line)
+			} else {
+				vttEscapes.WriteString(b, line)
+			}
 			b.WriteByte('\n')
 		}
 	}
@@ -55,23 +69,39 @@ func appendTiming(b []byte, c Cue, mark byte) []byte {
 
 // headNotes is what stands at the head of a track: title, care, maker.
 func headNotes(r *timeline.Report, o Options) []string {
-	var notes []string
+	notes := careNotes(r, o)
 	if title := cleanLine(r.Study.Title); title != "" {
-		notes = append(notes, cut(title, longTitle))
+		notes = append([]string{cut(title, longTitle)}, notes...)
 	}
-	return append(append(notes, careText...), o.maker(r)+".")
+	return notes
 }
 
-// writeCaptionsVTT writes the captions as WebVTT.
+// careNotes is the care line and the maker.
+func careNotes(r *timeline.Report, o Options) []string {
+	return append(CareText(), o.maker(r)+".")
+}
+
+// silenceNotes is what captions had no room for, with the cautions in full.
+func silenceNotes(r *timeline.Report, silent Silence) []string {
+	notes := append(sentences(silent.words()), sentences(foreign(r))...)
+	for _, c := range silent.Cautions {
+		notes = append(notes, cautionWords(c))
+	}
+	return notes
+}
+
+// writeCaptionsVTT writes the captions as WebVTT. Where the picture is shared,
+// every cue names the first line of the picture as its own: captions that name
+// none, as a teacher's do, stand at the bottom.
 func writeCaptionsVTT(w io.Writer, r *timeline.Report, o Options) error {
 	cues, silent, err := Captions(r, o)
 	if err != nil {
 		return err
 	}
-	notes := append(headNotes(r, o), sentences(silent.words())...)
-	for _, c := range silent.Cautions {
-		notes = append(notes, cautionWords(c))
+	o.tell(append(silent.words(), foreign(r)...))
+	t := track{notes: append(headNotes(r, o), silenceNotes(r, silent)...), cues: cues}
+	if o.Share {
+		t.settings = "line:0"
 	}
-	o.tell(silent.words())
-	return writeVTT(w, notes, cues)
+	return t.write(w)
 }
