@@ -25,6 +25,7 @@ func (s *Server) table() []route {
 		{method: "GET", pattern: "/ws", serve: s.socket, stream: true},
 		{method: "GET", pattern: "/media/{id}", serve: s.media, stream: true},
 		{method: "GET", pattern: "/api/report", serve: s.getReport},
+		{method: "GET", pattern: "/api/score", serve: s.getScore},
 		{method: "GET", pattern: "/api/model", serve: s.getModel},
 		{method: "GET", pattern: "/api/phases/{number}", serve: s.getPhase},
 		{method: "GET", pattern: "/api/phases/{number}/muscles/{muscle}", serve: s.getMuscle},

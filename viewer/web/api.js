@@ -37,6 +37,7 @@ export async function ask(method, path, body) {
 
 export const report = () => ask('GET', '/api/report');
 export const model = () => ask('GET', '/api/model');
+export const score = () => ask('GET', '/api/score');
 export const frames = () => ask('GET', '/api/frames');
 /** @param {number} number @param {string} voice */
 export const phase = (number, voice) => ask('GET', `/api/phases/${number}?voice=${voice}`);

@@ -7,7 +7,7 @@ import { clock } from './times.js';
 import { here, keep, on, phaseAt, set, state } from './state.js';
 import { connect } from './live.js';
 import { makePlayer } from './player.js';
-import { makeStrip } from './strip.js';
+import { makeScore } from './score.js';
 import { makeFigure } from './figure.js';
 import { makeFindings } from './findings.js';
 import { makeMuscle } from './muscle.js';
@@ -23,7 +23,7 @@ const player = makePlayer(video, (at, playing) => {
   set({ at, playing, phase: phaseAt(state.report?.phases ?? [], at + 0.5) });
 });
 const go = (/** @type {number} */ t) => player.go(t);
-const strip = makeStrip({ go, nudge: (by) => go(player.at() + by) });
+const score = makeScore({ go, nudge: (by) => go(player.at() + by), at: player.at });
 const figure = makeFigure($('figure'), $('tip'), { tapped: (muscle) => set({ muscle }), viewed: (name) => seen.viewed(name) });
 const seen = makeViews(figure);
 makeBody(figure);
@@ -125,7 +125,7 @@ const toMark = (/** @type {number} */ by) => {
   const own = by < 0 && now >= 0 && player.at() - phases[now].from_ms > 700 ? 0 : by;
   const p = phases[Math.max(0, now + own)] ?? phases[phases.length - 1];
   if (p) go(p.from_ms);
-  strip.tell();
+  score.tell();
 };
 const undo = () => change(api.undo, 'Undone:');
 const redo = () => change(api.redo, 'Done again:');

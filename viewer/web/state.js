@@ -15,6 +15,8 @@ export const state = {
   phase: -1, // index of the phase under the playhead, -1 before the first
   at: 0, // ms
   playing: false,
+  span: { from: 0, to: 1 }, // ms that the score shows
+  score: null, // what every muscle does in every phase, once it is here
   findings: null, // apiFindings of the phase, once they are here
   muscle: -1, // the muscle that was asked about
   voice: 'plain',

@@ -1,62 +1,76 @@
 // @ts-check
-// The study along time: phases as blocks, holds plain and movements hatched,
-// marks as flags, and the playhead. To keyboards and to people who listen it is
-// one slider.
+// The head of the score: phases as blocks, holds plain and movements hatched,
+// marks as flags, remarks as pins, the times, and the playhead. To keyboards and
+// to people who listen it is one slider.
 
 import { $, fill, h } from './dom.js';
 import { clock, spoken, ticks } from './times.js';
 import { here, on, state } from './state.js';
+import { over } from './span.js';
 
-/** @param {{go: (t: number) => void, nudge: (by: number) => void}} player */
+const narrow = 3; // px under which a block is not drawn
+
+/** @param {{go: (t: number) => void, nudge: (by: number) => void, keys: (e: KeyboardEvent) => boolean, wheel: (e: WheelEvent) => void}} player */
 export function makeStrip(player) {
   const strip = $('strip');
   const lane = h('div', { class: 'lane' });
-  const head = h('div', { class: 'head' });
-  strip.append(lane, head);
-  /** @type {HTMLElement[]} */
-  let blocks = [];
-  let end = 1;
+  strip.append(lane);
+  /** @type {Map<number, HTMLElement>} */
+  const blocks = new Map();
   let width = 0;
+  let due = 0;
+
+  const x = (/** @type {number} */ t) => ((t - state.span.from) / (state.span.to - state.span.from)) * width;
+  const place = (/** @type {HTMLElement} */ el, /** @type {number} */ left, /** @type {number} [wide] */ wide) => {
+    el.style.left = `${left}px`;
+    if (wide !== undefined) el.style.width = `${wide}px`;
+    return el;
+  };
+
+  const block = (/** @type {import('./state.js').Phase} */ p, /** @type {boolean} */ last) => {
+    const left = Math.max(0, x(p.from_ms));
+    const wide = Math.min(width, x(p.to_ms)) - left - 2;
+    const el = h('div', { class: `phase${p.hold ? '' : ' moving'}${p.doubts ? ' doubt' : ''}${wide < 30 ? ' tight' : ''}` });
+    if (wide >= 30) el.append(h('b', {}, p.title || `Mark ${p.number}`), h('i', {}, p.hold || last ? 'hold' : 'moving on'));
+    return place(el, left, Math.max(1, wide));
+  };
 
   const lay = () => {
+    due = 0;
     width = strip.clientWidth;
+    /** @type {import('./state.js').Phase[]} */
     const phases = state.report?.phases ?? [];
-    end = Math.max(1, state.report?.end_ms ?? 1);
-    const x = (/** @type {number} */ t) => `${(t / end) * 100}%`;
-    blocks = phases.map((/** @type {import('./state.js').Phase} */ p) => {
-      const wide = ((p.to_ms - p.from_ms) / end) * width;
-      const block = h('div', { class: `phase${p.hold ? '' : ' moving'}${p.doubts ? ' doubt' : ''}${wide < 30 ? ' tight' : ''}` });
-      if (wide >= 30) block.append(h('b', {}, p.title || `Mark ${p.number}`), h('i', {}, p.hold || p.number === phases.length ? 'hold' : 'moving on'));
-      block.style.left = x(p.from_ms);
-      block.style.width = `calc(${x(p.to_ms - p.from_ms)} - 2px)`;
-      return block;
+    const { from, to } = state.span;
+    const first = Math.max(0, over(phases.map((p) => p.from_ms), from) - 1);
+    blocks.clear();
+    const flags = [];
+    let edge = -9; // no two flags closer than this
+    for (let i = first; i < phases.length && phases[i].from_ms < to; i++) {
+      const p = phases[i];
+      if (x(p.to_ms) - x(p.from_ms) >= narrow) blocks.set(i, block(p, i === phases.length - 1));
+      if (p.from_ms >= from && x(p.from_ms) - edge >= 3) flags.push(place(h('div', { class: 'flag' }), (edge = x(p.from_ms))));
+    }
+    const pins = (state.report?.remarks ?? []).filter((/** @type {any} */ r) => r.at_ms >= from && r.at_ms <= to)
+      .map((/** @type {any} */ r) => place(h('div', { class: `pin${r.settled ? ' settled' : ''}` }), x(r.at_ms)));
+    const marks = ticks(to - from, width, 64, from).map((t, i) => {
+      const part = x(t) / width;
+      return place(h('span', { class: `tick${i === 0 && part < 0.03 ? ' first' : part > 0.96 ? ' last' : ''}` }, clock(t, to - from < 5000 ? 1 : 0)), x(t));
     });
-    const flags = phases.map((/** @type {{from_ms: number}} */ p) => {
-      const flag = h('div', { class: 'flag' });
-      flag.style.left = x(p.from_ms);
-      return flag;
-    });
-    const marks = ticks(end, width, 64).map((t, i) => {
-      const last = t / end > 0.96;
-      const tick = h('span', { class: `tick${i === 0 ? ' first' : last ? ' last' : ''}` }, clock(t, 0));
-      tick.style.left = x(t);
-      return tick;
-    });
-    fill(lane, ...blocks, ...flags, ...marks);
-    strip.setAttribute('aria-valuemax', (end / 1000).toFixed(1));
+    fill(lane, ...blocks.values(), ...flags, ...pins, ...marks);
+    strip.setAttribute('aria-valuemax', ((state.report?.end_ms ?? 1) / 1000).toFixed(1));
+    strip.dataset.phases = String(phases.length);
+    lit = -1;
     light();
-    place();
+  };
+  const ask = () => {
+    if (!due) due = requestAnimationFrame(lay);
   };
 
   let lit = -1;
   const light = () => {
-    blocks[lit]?.classList.remove('now');
+    blocks.get(lit)?.classList.remove('now');
     lit = state.phase;
-    blocks[lit]?.classList.add('now');
-  };
-
-  const place = () => {
-    head.style.left = `${(Math.min(end, state.at) / end) * 100}%`;
+    blocks.get(lit)?.classList.add('now');
   };
 
   // Spoken only when something was done or another phase began, not with
@@ -67,26 +81,6 @@ export function makeStrip(player) {
     strip.setAttribute('aria-valuetext', spoken(state.at) + (p ? `, ${p.title || `phase ${p.number}`}, ${p.hold ? 'hold' : 'moving'}` : ', before the first mark'));
   };
 
-  const timeAt = (/** @type {PointerEvent} */ e) => {
-    const box = strip.getBoundingClientRect();
-    return Math.min(1, Math.max(0, (e.clientX - box.left) / box.width)) * end;
-  };
-  let down = false;
-  strip.addEventListener('pointerdown', (/** @type {PointerEvent} */ e) => {
-    if (e.button !== 0) return;
-    down = true;
-    strip.setPointerCapture(e.pointerId);
-    player.go(timeAt(e));
-  });
-  strip.addEventListener('pointermove', (/** @type {PointerEvent} */ e) => {
-    if (down) player.go(timeAt(e));
-  });
-  for (const name of ['pointerup', 'pointercancel']) {
-    strip.addEventListener(name, () => {
-      if (down) tell();
-      down = false;
-    });
-  }
   strip.addEventListener('keydown', (/** @type {KeyboardEvent} */ e) => {
     if (e.ctrlKey || e.altKey || e.metaKey) return;
     /** @type {Record<string, () => void>} */
@@ -94,25 +88,23 @@ export function makeStrip(player) {
       ArrowLeft: () => player.nudge(-1000), ArrowDown: () => player.nudge(-1000),
       ArrowRight: () => player.nudge(1000), ArrowUp: () => player.nudge(1000),
       PageDown: () => player.nudge(-10000), PageUp: () => player.nudge(10000),
-      Home: () => player.go(0), End: () => player.go(end),
+      Home: () => player.go(0), End: () => player.go(state.report?.end_ms ?? 0),
     };
     const act = keys[e.key];
-    if (!act) return;
+    if (!e.shiftKey && act) act();
+    else if (!player.keys(e)) return;
     e.preventDefault();
     e.stopPropagation();
-    act();
     tell();
   });
 
-  new ResizeObserver(() => {
-    if (strip.clientWidth !== width) lay();
-  }).observe(strip);
-  on(['report'], lay);
+  new ResizeObserver(() => strip.clientWidth !== width && ask()).observe(strip);
+  on(['report', 'span'], ask);
+  on(['report'], tell);
   on(['phase'], () => {
     light();
     tell();
   });
-  on(['at'], place);
   on(['playing'], tell);
   return { tell };
 }

@@ -27,12 +27,12 @@ export function spoken(ms) {
   return parts.join(' ');
 }
 
-/** Steps of the axis so that labels stand at least `apart` pixels from each other. @param {number} end ms @param {number} width px @param {number} [apart] */
-export function ticks(end, width, apart = 70) {
+/** Steps of the axis so that labels stand at least `apart` pixels from each other. @param {number} end ms, how long the axis is @param {number} width px @param {number} [apart] @param {number} [from] ms where it begins */
+export function ticks(end, width, apart = 70, from = 0) {
   if (!(end > 0) || !(width > 0)) return [0];
-  const steps = [500, 1000, 2000, 5000, 10000, 15000, 30000, 60000, 120000, 300000, 600000, 1800000, 3600000];
+  const steps = [100, 200, 500, 1000, 2000, 5000, 10000, 15000, 30000, 60000, 120000, 300000, 600000, 1800000, 3600000];
   const step = steps.find((s) => (s / end) * width >= apart) ?? Math.ceil(end / 3600000 / (width / apart)) * 3600000;
   const out = [];
-  for (let t = 0; t <= end; t += step) out.push(t);
+  for (let t = Math.ceil(from / step) * step; t <= from + end; t += step) out.push(t);
   return out;
 }

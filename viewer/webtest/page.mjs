@@ -18,7 +18,7 @@ export async function story(url, tell) {
     page.on('console', (m) => m.type() === 'error' && !page.forgiving && problems.push(`console: ${m.text()}`));
     page.on('pageerror', (e) => problems.push(`error: ${e.message}`));
     await page.goto(url);
-    await page.waitForFunction(() => document.querySelectorAll('#strip .phase').length > 0 && document.getElementById('figure').dataset.ms);
+    await page.waitForFunction(() => Number(document.getElementById('strip').dataset.phases) > 0 && document.getElementById('figure').dataset.ms);
     return page;
   };
   const must = (ok, what) => ok || problems.push(what);
@@ -44,3 +44,6 @@ export async function story(url, tell) {
 // text of an element, as it is read.
 export const text = (page, selector) => page.locator(selector).first().innerText();
 export const title = (page) => text(page, '#phase-title');
+
+// phases that the score shows, however narrow.
+export const phases = (page) => page.evaluate(() => Number(document.getElementById('strip').dataset.phases));

@@ -4,7 +4,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { need } from '../../testdata/peer/need.mjs';
-import { desktop, phone, story, text, title } from './page.mjs';
+import { desktop, phases, phone, story, text, title } from './page.mjs';
 
 const [name, url, folder] = process.argv.slice(2);
 const views = [['desktop', desktop], ['phone', phone]].flatMap(([n, viewport]) => ['light', 'dark'].map((colorScheme) => ({ name: `${n}-${colorScheme}`, viewport, colorScheme })));
@@ -35,7 +35,7 @@ const stories = {
     must(drawn.part > 0.03 && drawn.part < 0.6, `the figure covers ${drawn.part} of its canvas`);
     must(drawn.tones > 20, `the figure has ${drawn.tones} tones`);
     must(!page.url().includes('token'), 'the secret stays in the address bar');
-    must((await page.locator('.strip .phase').count()) === 4, 'not four phases on the strip');
+    must((await phases(page)) === 4, 'not four phases on the strip');
     await page.click('.statement summary');
     must((await page.locator('.statement[open] .reasons li').count()) > 0, 'a statement opens into no reason');
     const chip = page.locator('.statement[open] .chips button').first();
@@ -50,7 +50,7 @@ const stories = {
     const page = await open();
     const other = await open();
     await page.keyboard.press('m');
-    await until(page, 'the new mark on the strip', () => document.querySelectorAll('#strip .phase').length === 5);
+    await until(page, 'the new mark on the strip', () => Number(document.getElementById('strip').dataset.phases) === 5);
     await page.fill('#mark-title', 'From the page');
     await page.fill('#mark-words', 'standing; kness flexed 40');
     await until(page, 'what was not understood', () => document.querySelector('#reading mark'));
@@ -60,11 +60,11 @@ const stories = {
     await until(other, 'the mark in the other window', () => document.getElementById('mark-list').textContent.includes('From the page'));
     // The test now adds a mark by another way than this server.
     for (const p of [page, other]) await until(p, 'a mark from outside', () => document.getElementById('mark-list').textContent.includes('From outside'));
-    const count = await page.locator('#strip .phase').count();
+    const count = await phases(page);
     await page.click('#undo');
-    await until(other, 'undo in the other window', (n) => document.querySelectorAll('#strip .phase').length === n - 1, count);
+    await until(other, 'undo in the other window', (n) => Number(document.getElementById('strip').dataset.phases) === n - 1, count);
     await page.keyboard.press('Control+Shift+z');
-    await until(other, 'done again', (n) => document.querySelectorAll('#strip .phase').length === n, count);
+    await until(other, 'done again', (n) => Number(document.getElementById('strip').dataset.phases) === n, count);
     must(await page.isDisabled('#redo'), 'redo is still offered');
   },
 
@@ -98,7 +98,7 @@ const stories = {
     await page.keyboard.press('Escape');
     await page.focus('#mark-title');
     await page.keyboard.type('m[]');
-    must((await page.locator('#strip .phase').count()) === 4, 'typing in a field sets marks');
+    must((await phases(page)) === 4, 'typing in a field sets marks');
     await page.evaluate(() => document.activeElement.blur());
     await page.keyboard.press('v');
     must((await page.getAttribute('[data-view="left"]', 'aria-pressed')) === 'true', 'V does not turn the figure');
@@ -165,7 +165,7 @@ const stories = {
     must(unconfirmed < 5, `${unconfirmed} frames were not confirmed by the browser`);
     must(!wrong.length, wrong.join('; '));
     await page.keyboard.press('m');
-    await page.waitForFunction(() => document.querySelectorAll('#strip .phase').length === 5);
+    await page.waitForFunction(() => Number(document.getElementById('strip').dataset.phases) === 5);
     notes.mark_ms = await page.evaluate(async () => (await (await fetch('/api/report')).json()).phases.map((p) => p.from_ms));
     must(notes.mark_ms.includes(320), `the mark at frame 8 stands at ${notes.mark_ms}`);
   },
