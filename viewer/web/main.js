@@ -93,7 +93,7 @@ video.addEventListener('error', () => {
   player.load('', state.report?.end_ms ?? 0);
   video.hidden = true;
   $('noscreen').hidden = false;
-  $('noscreen').textContent = 'This browser cannot play the recording. The figure and the time strip work without it.';
+  $('noscreen').textContent = 'This browser cannot play the recording. The figure and the score work without it.';
 });
 
 /** Makes a change and says how it went; true when it was made. @param {() => Promise<any>} what @param {string} done */
