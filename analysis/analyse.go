@@ -58,7 +58,9 @@ func (a *Analyser) analyse(posture body.Posture, glance bool) *Findings {
 	p := a.pose()
 	defer a.poses.Put(p)
 	free := func(c body.CoordID) bool { return !stated[c] }
+	start := slices.Clone(r.Coords)
 	placed, supports := a.settle(f, p, r, posture, free)
+	placed = a.hang(f, p, &r, start, placed, supports, free)
 	p.Measure()
 	f.Coords = slices.Clone(p.Coords)
 	f.Frames = slices.Clone(p.Frames)

@@ -38,8 +38,11 @@ func TestTheBackHangsOnItsLigamentsInAFullForwardBend(t *testing.T) {
 	if !mustWork(analyse(t, "standing; bend forward halfway"), "trunk extensors") {
 		t.Error("half way down the trunk extensors must work")
 	}
-	if !mustWork(analyse(t, "standing; bend forward fully; shoulders flexed 110; hands carry 20 kg"), "lumbar extensors") {
-		t.Error("with 20 kg in hanging arms the lumbar extensors must work")
+	if !mustWork(analyse(t, "standing; bend forward halfway"), "lumbar extensors") {
+		t.Error("half way down the lumbar extensors must work")
+	}
+	if !firmly(analyse(t, "standing; bend forward fully; hands carry 20 kg"), "", "lumbar extensors") {
+		t.Error("with 20 kg in hanging arms the lumbar extensors work")
 	}
 }
 

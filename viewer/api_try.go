@@ -59,6 +59,12 @@ type apiState struct {
 	Supports  []apiSupport  `json:"supports"` // besides those of the stance
 	Loads     []apiLoad     `json:"loads"`
 	Cues      []apiCue      `json:"cues"`
+	Hanging   apiArms       `json:"hanging"` // arms that hang straight down
+}
+
+type apiArms struct {
+	Right bool `json:"right"`
+	Left  bool `json:"left"`
 }
 
 type apiPosition struct {

@@ -30,7 +30,7 @@ const (
 
 // stateOf is a posture as the page sets it.
 func stateOf(m *body.Model, p body.Posture) apiState {
-	a := apiState{Stance: p.Stance, Positions: []apiPosition{}, Supports: []apiSupport{}, Loads: []apiLoad{}, Cues: []apiCue{}}
+	a := apiState{Stance: p.Stance, Positions: []apiPosition{}, Supports: []apiSupport{}, Loads: []apiLoad{}, Cues: []apiCue{}, Hanging: apiArms(p.Hanging)}
 	for _, x := range p.Positions {
 		a.Positions = append(a.Positions, apiPosition{m.Movements[x.Movement].Key, degrees(x.Value)})
 	}
@@ -65,13 +65,16 @@ func (a apiState) posture(m *body.Model) (body.Posture, error) {
 	if _, ok := m.Stance(a.Stance); a.Stance != "" && !ok {
 		return p, wrong("no stance %q", a.Stance)
 	}
-	p.Stance = a.Stance
+	p.Stance, p.Hanging = a.Stance, body.Arms(a.Hanging)
 	for _, x := range a.Positions {
 		id, ok := m.Movement(x.Movement)
 		if !ok || math.Abs(x.ValueDeg) > mostTurn {
 			return p, wrong("no movement %q to %g degrees", x.Movement, x.ValueDeg)
 		}
 		p.Positions = append(p.Positions, body.Position{Movement: id, Value: geom.Deg(x.ValueDeg)})
+		if mv := &m.Movements[id]; body.Bare(mv.Key) == "shoulder_flexion" {
+			p.Hanging = p.Hanging.With(mv.Side, false) // a dial that moves the arm takes it in hand
+		}
 	}
 	for _, x := range a.Supports {
 		if _, ok := m.Patch(x.Patch); !ok || !slices.Contains(surfaces, x.On) {

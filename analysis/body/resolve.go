@@ -75,6 +75,20 @@ var girdleKeys = struct{ movements, coords []string }{
 		"glenohumeral_flexion", "glenohumeral_abduction", "glenohumeral_rotation"},
 }
 
+// SetsArm tells whether a movement says where the upper arm of a side points, so
+// that it no longer hangs.
+func (m *Model) SetsArm(id MovementID, s Side) bool {
+	return s != Middle && (id == m.MustMovement("shoulder_flexion"+s.Suffix()) || id == m.MustMovement("shoulder_abduction"+s.Suffix()))
+}
+
+// Swing points the upper arm of a side anew, in a posture that is resolved: the
+// shoulder blade follows where it was not stated.
+func (m *Model) Swing(r *Resolved, s Side, flexion, abduction float64) {
+	r.Movements[m.MustMovement("shoulder_flexion"+s.Suffix())] = flexion
+	r.Movements[m.MustMovement("shoulder_abduction"+s.Suffix())] = abduction
+	m.resolveShoulder(s, r, r.Stated)
+}
+
 // resolveShoulder turns the whole arm's position against the trunk, and what is
 // stated or follows for the shoulder blade, into the girdle's coordinates.
 func (m *Model) resolveShoulder(side Side, r *Resolved, given []bool) {

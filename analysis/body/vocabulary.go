@@ -90,6 +90,24 @@ type Posture struct {
 	Supports  []Support
 	Loads     []Load
 	Cues      []Cue
+	Hanging   Arms // said to hang straight down, whichever way the trunk leans
+}
+
+// Arms tells one arm from the other.
+type Arms struct{ Right, Left bool }
+
+// Of tells whether the arm of a side is meant.
+func (a Arms) Of(s Side) bool { return s == Right && a.Right || s == Left && a.Left }
+
+// With gives the arms with that of a side in or out.
+func (a Arms) With(s Side, in bool) Arms {
+	switch s {
+	case Right:
+		a.Right = in
+	case Left:
+		a.Left = in
+	}
+	return a
 }
 
 // Position is one stated joint position.

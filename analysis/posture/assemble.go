@@ -36,7 +36,7 @@ func (r *reader) posture(items []item) (body.Posture, []clash) {
 	var keys []string
 	var clashes []clash
 	for _, it := range items {
-		key := it.key()
+		key := r.key(it)
 		old, twice := stands[key]
 		switch {
 		case !twice:
@@ -65,6 +65,8 @@ func (r *reader) posture(items []item) (body.Posture, []clash) {
 			p.Loads = append(p.Loads, *it.load)
 		case it.cue != nil:
 			p.Cues = append(p.Cues, *it.cue)
+		case it.hang != body.Middle:
+			p.Hanging = p.Hanging.With(it.hang, true)
 		}
 	}
 	if st, ok := r.x.m.Stance(p.Stance); ok {
@@ -75,12 +77,14 @@ func (r *reader) posture(items []item) (body.Posture, []clash) {
 }
 
 // key is what an item speaks about: two items of one key cannot both stand.
-func (it item) key() string {
+func (r *reader) key(it item) string {
 	switch {
 	case it.stance != "":
 		return "stance"
 	case it.position != nil:
 		return fmt.Sprint("position ", it.position.Movement)
+	case it.hang != body.Middle:
+		return fmt.Sprint("position ", r.x.m.MustMovement("shoulder_flexion"+it.hang.Suffix()))
 	case it.support != nil:
 		return fmt.Sprint("support ", it.support.Patch, it.support.On)
 	case it.load != nil:
@@ -94,6 +98,8 @@ func (it item) key() string {
 // same tells whether two items of one key say the same.
 func (it item) same(o item) bool {
 	switch {
+	case it.hang != o.hang:
+		return false
 	case it.position != nil:
 		return *it.position == *o.position
 	case it.load != nil:

@@ -11,7 +11,7 @@ import (
 // and what bends, turns or pushes to one side goes to the other.
 func Mirror(m *body.Model, p body.Posture) body.Posture {
 	out := body.Posture{Stance: p.Stance, Positions: slices.Clone(p.Positions), Supports: slices.Clone(p.Supports),
-		Loads: slices.Clone(p.Loads), Cues: slices.Clone(p.Cues)}
+		Loads: slices.Clone(p.Loads), Cues: slices.Clone(p.Cues), Hanging: body.Arms{Right: p.Hanging.Left, Left: p.Hanging.Right}}
 	if st, ok := m.Stance(turned(p.Stance)); ok {
 		out.Stance = st.Key
 	}

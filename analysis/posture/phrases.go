@@ -13,6 +13,10 @@ import (
 // lumbar spine by the model's table, followed by degrees.
 const forwardBend = "forward bend "
 
+// hanging is what arms that hang are called, and the meaning of the phrases that
+// let them.
+const hanging = "arms hanging"
+
 // later is a phrase that waits until the rest of the text is known.
 type later struct {
 	at     atom
@@ -66,6 +70,8 @@ func (r *reader) side(it item) body.Side {
 	switch {
 	case it.position != nil:
 		return r.x.m.Movements[it.position.Movement].Side
+	case it.hang != body.Middle:
+		return it.hang
 	case it.support != nil:
 		p, _ := r.x.m.Patch(it.support.Patch)
 		return p.Side
@@ -78,6 +84,8 @@ func (r *reader) expand(p phrase, l *later) (items []item, why string) {
 	means := strings.NewReplacer("#", l.amount, "@", l.amount).Replace(p.means)
 	if deg, ok := strings.CutPrefix(means, forwardBend); ok {
 		items, why = r.bend(deg)
+	} else if means == hanging {
+		items = []item{{hang: body.Right}, {hang: body.Left}}
 	} else {
 		inner := reader{x: r.x, text: means}
 		inner.statements()

@@ -32,7 +32,8 @@ type item struct {
 	support  *body.Support
 	load     *body.Load
 	cue      *body.Cue
-	later    *later // a phrase whose meaning depends on the rest
+	hang     body.Side // the arm that hangs; Middle for none
+	later    *later    // a phrase whose meaning depends on the rest
 }
 
 // Ranks: naming one side says more than naming none, and an explicit position

@@ -83,6 +83,11 @@ func anyPosture(m *body.Model, r *rand.Rand) body.Posture {
 		seen[pos.Movement] = true
 	}
 	p.Positions = kept
+	for _, side := range []body.Side{body.Right, body.Left} {
+		if id := m.MustMovement("shoulder_flexion" + side.Suffix()); r.IntN(3) == 0 && !seen[id] {
+			p.Hanging = p.Hanging.With(side, true)
+		}
+	}
 	Sort(m, &p)
 	return p
 }

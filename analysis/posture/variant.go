@@ -43,6 +43,19 @@ func Override(m *body.Model, base, variant body.Posture) body.Posture {
 		p.Stance, supports = variant.Stance, nil // another stance rests otherwise
 	}
 	p.Positions = over(base.Positions, variant.Positions, func(a, b body.Position) bool { return a.Movement == b.Movement })
+	p.Hanging = base.Hanging
+	for _, side := range []body.Side{body.Right, body.Left} {
+		moved := func(pos body.Position) bool { return m.SetsArm(pos.Movement, side) }
+		switch {
+		case variant.Hanging.Of(side):
+			p.Hanging = p.Hanging.With(side, true)
+			p.Positions = slices.DeleteFunc(p.Positions, func(pos body.Position) bool {
+				return moved(pos) && !slices.Contains(variant.Positions, pos)
+			})
+		case slices.ContainsFunc(variant.Positions, moved):
+			p.Hanging = p.Hanging.With(side, false)
+		}
+	}
 	p.Supports = over(supports, variant.Supports, func(a, b body.Support) bool { return a.Patch == b.Patch })
 	p.Loads = over(base.Loads, variant.Loads, func(a, b body.Load) bool {
 		return a.Patch == b.Patch && a.Kind == b.Kind && a.Direction == b.Direction

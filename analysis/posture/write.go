@@ -31,6 +31,15 @@ func Write(m *body.Model, p body.Posture) string {
 		ma, mb := &m.Movements[a.Movement], &m.Movements[b.Movement]
 		return a.Value == b.Value && opposite(ma.Key, mb.Key)
 	}, x.position)...)
+	var arms []body.Side
+	for _, side := range []body.Side{body.Right, body.Left} {
+		if p.Hanging.Of(side) {
+			arms = append(arms, side)
+		}
+	}
+	out = append(out, pairs(arms, func(a, b body.Side) bool { return true }, func(s body.Side, both bool) string {
+		return x.sided("arm", s, both) + " hanging"
+	})...)
 	out = append(out, pairs(p.Supports, func(a, b body.Support) bool {
 		return a.On == b.On && opposite(a.Patch, b.Patch)
 	}, x.support)...)

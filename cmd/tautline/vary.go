@@ -60,7 +60,7 @@ func varied(m *body.Model, r posture.Reading, with string) posture.Reading {
 func other(m *body.Model, base posture.Reading, words string) posture.Reading {
 	alone := posture.Read(m, words)
 	p := alone.Posture
-	if p.Stance != "" && len(p.Positions)+len(p.Supports)+len(p.Loads)+len(p.Cues) > 0 {
+	if p.Stance != "" && len(p.Positions)+len(p.Supports)+len(p.Loads)+len(p.Cues) > 0 || p.Stance != "" && p.Hanging != (body.Arms{}) {
 		return alone
 	}
 	return posture.Vary(m, base.Posture, words)
