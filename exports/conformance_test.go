@@ -21,8 +21,8 @@ func TestEveryWriterTakesEveryStudy(t *testing.T) {
 	for name, r := range sampleStudies() {
 		for _, f := range Formats() {
 			for _, voice := range voices(name) {
-				if name == "crowd" && f.Name == "json" {
-					continue // 10,000 phases of JSON have their own test
+				if name == "crowd" && !unread[f.Name] {
+					continue // other programs read it: it is written there
 				}
 				o := Options{Tool: "1.2.3", Voice: voice}
 				var first, second bytes.Buffer
@@ -38,11 +38,13 @@ func TestEveryWriterTakesEveryStudy(t *testing.T) {
 				if !utf8.ValidString(text) {
 					t.Errorf("%s, %s: not UTF-8", name, f.Name)
 				}
-				if i := strings.IndexFunc(text, func(r rune) bool { return r < ' ' && r != '\n' && r != '\r' || r == 0x7f && f.Name != "json" && f.Name != "metadata" }); i >= 0 {
+				if i := strings.IndexFunc(text, func(r rune) bool {
+					return r < ' ' && r != '\n' && r != '\r' || r == 0x7f && f.Name != "json" && f.Name != "metadata"
+				}); i >= 0 {
 					t.Errorf("%s, %s: control character %q", name, f.Name, text[i])
 				}
-				if f.Name == "srt" || err != nil {
-					continue // no place for it; no file
+				if f.Name == "srt" || f.Name == "muscle-table" && name == "empty" || err != nil {
+					continue // no place for it; no rows; no file
 				}
 				for _, must := range []string{"tautline 1.2.3", "Stop on pain, dizziness or numbness."} {
 					if !strings.Contains(text, must) {

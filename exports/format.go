@@ -34,6 +34,10 @@ var formats = []Format{
 	{"notes", "notes.md", ".md", "text/markdown", "class notes by phase, as Markdown", WriteNotes},
 	{"text", "report.txt", ".txt", "text/plain", "the analysis as plain text", WriteText},
 	{"json", "report.json", ".json", "application/json", "everything that was computed, as JSON", WriteJSON},
+	{"table", "findings.csv", ".csv", "text/csv", "findings as a table, one row each", writeFindingsTable},
+	{"muscle-table", "muscles.csv", ".csv", "text/csv", "every muscle in every phase as a table", writeMuscleTable},
+	{"annotations", "annotations.jsonld", ".jsonld", "application/ld+json", "phases as W3C Web Annotations of the recording", writeAnnotations},
+	{"clips", "clips.jsonld", ".jsonld", "application/ld+json", "phases as schema.org clips, for a page that shows the recording", writeClips},
 }
 
 // Formats lists every format in the order in which people want them.

@@ -21,10 +21,10 @@ const (
 
 // head is what both documents begin with.
 type head struct {
-	Format string      `json:"format"`
-	Tool   string      `json:"tool"`
+	Format string      `json:"format"` // the document's name and version
+	Tool   string      `json:"tool"`   // what wrote it
 	Model  ModelRecord `json:"model"`
-	Care   []string    `json:"care"`
+	Care   []string    `json:"care"` // to be shown with anything that is made of this
 }
 
 // ModelRecord says whose body the figures are of, and what the keys in the rest
@@ -78,6 +78,15 @@ type RecordingRecord struct {
 	Variable    bool   `json:"variable_frame_rate"`
 	Width       int    `json:"width_px"`
 	Height      int    `json:"height_px"`
+}
+
+// ReportDocument is the whole document.
+type ReportDocument struct {
+	head
+	Study    StudyRecord     `json:"study"`
+	Phases   []PhaseRecord   `json:"phases"`
+	Problems []ProblemRecord `json:"problems"`
+	Sources  []SourceRecord  `json:"sources"` // everything that the phases refer to
 }
 
 func newHead(format string, m *body.Model, o Options) head {

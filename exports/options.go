@@ -51,7 +51,13 @@ type Options struct {
 	// Share leaves the bottom of the picture to the teacher's own captions: ours
 	// stand at its top.
 	Share bool
-	Width int // columns of terminal text; 88 unless said
+	// URL is where the recording is published, for files that point into it; where
+	// it is empty they point to its file by name, or nowhere.
+	URL string
+	// GuardCells puts an apostrophe before texts in tables that a spreadsheet
+	// would take for formulas.
+	GuardCells bool
+	Width      int // columns of terminal text; 88 unless said
 	// Warn is told, in one line each, what a file does not hold or what was
 	// changed to make it valid: phases too short for a caption, chapters that
 	// were merged. Nil: nobody is told, except where the file itself says it.

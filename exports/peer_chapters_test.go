@@ -123,18 +123,6 @@ func nanoClock(t *testing.T, clock string) timeline.Instant {
 	return timeline.Instant(math.Round(at))
 }
 
-// inSchema holds a JSON file to the schema of its format.
-func inSchema(t *testing.T, files []sample) {
-	args := []string{filepath.Join("testdata", "schema", files[0].format+".json")}
-	for _, f := range files {
-		args = append(args, f.path)
-	}
-	var problems []string
-	if peer.Read(t, &problems, "schema.mjs", args...); len(problems) > 0 {
-		t.Errorf("%d problems: %q", len(problems), problems[:min(5, len(problems))])
-	}
-}
-
 // asPodcast reads the times and titles of podcast chapters.
 func asPodcast(t *testing.T, files []sample) {
 	for _, f := range files {

@@ -27,11 +27,16 @@ var readers = map[string]map[string]func(*testing.T, []sample){
 	"chapters-ffmpeg":   {"ffprobe": chaptersInFFprobe, "ffmpeg": chaptersIntoRecording},
 	"chapters-matroska": {"xmllint": inChapterDTD, "mkvmerge": chaptersInMkvmerge},
 	"chapters-podcast":  {"ajv": inSchema, "cues": asPodcast},
+	"json":              {"ajv": inSchema, "phases": asReport},
+	"table":             {"Python": inPythonTable},
+	"muscle-table":      {"Python": inPythonTable},
+	"annotations":       {"ajv": inSchema, "fragments": asAnnotations},
+	"clips":             {"ajv": inSchema, "clips": asClips},
 }
 
 // unread are formats that no program but a person reads: they are compared with
 // their golden files.
-var unread = map[string]bool{"notes": true, "text": true, "json": true}
+var unread = map[string]bool{"notes": true, "text": true}
 
 // sample is one file of one study.
 type sample struct {
@@ -48,7 +53,7 @@ func (s sample) report() *timeline.Report { return sampleStudies()[s.study] }
 // with everything asked for at once.
 var faces = map[string]Options{
 	"":     {Tool: "1.2.3"},
-	" all": {Tool: "1.2.3", Voice: Technical, TitleGroups: true, Title: 100, Share: true},
+	" all": {Tool: "1.2.3", Voice: Technical, TitleGroups: true, Title: 100, Share: true, URL: "https://example.org/warm-up?x=1&y=2"},
 }
 
 // samples writes one format of every sample study. A study that has too few

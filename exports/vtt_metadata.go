@@ -49,10 +49,7 @@ func writeMetadataVTT(w io.Writer, r *timeline.Report, o Options) error {
 	chapters, said := Chapters(r, o)
 	o.tell(said)
 	t := track{notes: append(headNotes(r, o), sentences(said)...), cues: make([]Cue, len(chapters)), data: true}
-	of := make(map[int64]*timeline.PhaseReport, len(r.Phases))
-	for i := range r.Phases {
-		of[r.Phases[i].Mark.ID] = &r.Phases[i]
-	}
+	of := phases(r)
 	for i, c := range chapters {
 		payload, err := json.Marshal(recordTrack(r.Model, of[c.Mark], o.Voice))
 		if err != nil {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"path/filepath"
 	"strings"
 
@@ -15,7 +16,7 @@ import (
 
 func exportCommand() *cobra.Command {
 	var to string
-	var force bool
+	var force, schema bool
 	c := &cobra.Command{
 		Use:   "export STUDY [FORMAT...]",
 		Short: "Write captions, chapters and notes to publish",
@@ -24,7 +25,12 @@ func exportCommand() *cobra.Command {
 		Example: `  tautline export warm-up.study
   tautline export warm-up.study captions chapters --to publish
   tautline export warm-up.study notes --to -`,
-		Args: args("STUDY", "FORMAT..."),
+		Args: func(c *cobra.Command, a []string) error {
+			if schema && len(a) == 0 {
+				return nil
+			}
+			return args("STUDY", "FORMAT...")(c, a)
+		},
 		ValidArgsFunction: func(_ *cobra.Command, a []string, _ string) ([]string, cobra.ShellCompDirective) {
 			if len(a) == 0 {
 				return []string{"study"}, cobra.ShellCompDirectiveFilterFileExt
@@ -38,13 +44,20 @@ func exportCommand() *cobra.Command {
 	}
 	asJSON, voice, choose := jsonFlag(c), voiceFlag(c), exportFlags(c)
 	c.Flags().StringVar(&to, "to", "", "folder to write into (default: beside the study); - writes one format to standard output")
+	c.Flags().BoolVar(&schema, "schema", false, "print the JSON Schema of the format json, and write nothing")
 	c.Flags().BoolVar(&force, "force", false, "write over files that tautline did not make")
 	c.RunE = func(c *cobra.Command, a []string) error {
+		if schema {
+			_, err := io.WriteString(c.OutOrStdout(), exports.ReportSchema)
+			return err
+		}
 		o, err := options(c, *voice)
 		if err != nil {
 			return err
 		}
-		choose(&o)
+		if err := choose(&o); err != nil {
+			return err
+		}
 		formats := exports.Formats()
 		if len(a) > 1 {
 			formats = formats[:0:0]

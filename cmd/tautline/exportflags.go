@@ -1,6 +1,8 @@
 package main
 
 import (
+	"net/url"
+
 	"github.com/spf13/cobra"
 
 	"tautline/exports"
@@ -8,11 +10,17 @@ import (
 
 // exportFlags adds the choices that only export has, and returns what puts them
 // into options.
-func exportFlags(c *cobra.Command) func(*exports.Options) {
+func exportFlags(c *cobra.Command) func(*exports.Options) error {
 	groups := c.Flags().Bool("title-groups", false, "let the titles of chapters say what works and what is drawn long")
 	length := c.Flags().Int("title-length", exports.TitleLength, "greatest length of a chapter's title, in characters")
 	share := c.Flags().Bool("share", false, "stand at the top of the picture, clear of captions of your own at its bottom")
-	return func(o *exports.Options) {
-		o.TitleGroups, o.Title, o.Share = *groups, *length, *share
+	guard := c.Flags().Bool("guard-cells", false, "put an apostrophe before texts in tables that a spreadsheet would take for formulas")
+	address := c.Flags().String("url", "", "where the recording is published, for files that point into it")
+	return func(o *exports.Options) error {
+		if u, err := url.Parse(*address); *address != "" && (err != nil || u.Scheme != "https" && u.Scheme != "http" || u.Host == "" || u.Fragment != "") {
+			return wrongLine(c, "--url is %q, expected an address like https://example.org/warm-up", *address)
+		}
+		o.TitleGroups, o.Title, o.Share, o.GuardCells, o.URL = *groups, *length, *share, *guard, *address
+		return nil
 	}
 }

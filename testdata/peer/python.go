@@ -33,3 +33,13 @@ func Programs(t testing.TB, file string, value any) {
 		t.Fatalf("peer: programs.py printed no JSON: %v\n%s", err, head(out))
 	}
 }
+
+// Tables lets Python's csv module read tables and decodes what it found into
+// value, in the form that tables.py beside this file describes.
+func Tables(t testing.TB, value any, files ...string) {
+	t.Helper()
+	out := run(t, Python(t, "csv"), append([]string{filepath.Join(folder(), "tables.py")}, files...), nil)
+	if err := json.Unmarshal(out, value); err != nil {
+		t.Fatalf("peer: tables.py printed no JSON: %v\n%s", err, head(out))
+	}
+}
