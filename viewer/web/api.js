@@ -12,15 +12,15 @@ export class Refused extends Error {
   }
 }
 
-/** @param {string} method @param {string} path @param {any} [body] @returns {Promise<any>} */
-export async function ask(method, path, body) {
+/** @param {string} method @param {string} path @param {any} [body] @param {AbortSignal} [until] ends the wait for an answer that nobody needs any more @returns {Promise<any>} */
+export async function ask(method, path, body, until) {
   let answer;
   try {
     answer = await fetch(path, {
       method,
       headers: body === undefined ? {} : { 'Content-Type': 'application/json' },
       body: body === undefined ? undefined : JSON.stringify(body),
-      signal: AbortSignal.timeout(20000),
+      signal: AbortSignal.any([AbortSignal.timeout(20000), ...(until ? [until] : [])]),
     });
   } catch {
     throw new Refused(0, 'the program that serves this page does not answer');
@@ -47,6 +47,17 @@ export const muscle = (number, muscle, voice) => ask('GET', `/api/phases/${numbe
 export const scene = (key) => ask('GET', `/api/scenes/${key}`);
 /** @param {string} words */
 export const read = (words) => ask('POST', '/api/read', { words });
+export const vocabulary = () => ask('GET', '/api/vocabulary');
+/** @param {object} what @param {AbortSignal} [until] */
+export const tryOut = (what, until) => ask('POST', '/api/try', what, until);
+/** @param {string} key @param {number} muscle @param {string} voice */
+export const triedMuscle = (key, muscle, voice) => ask('GET', `/api/tried/${key}/muscles/${muscle}?voice=${voice}`);
+/** @param {object} posture */
+export const addPosture = (posture) => ask('POST', '/api/postures', posture);
+/** @param {number} id @param {object} change */
+export const changePosture = (id, change) => ask('PATCH', `/api/postures/${id}`, change);
+/** @param {number} id */
+export const removePosture = (id) => ask('DELETE', `/api/postures/${id}`);
 /** @param {object} mark */
 export const addMark = (mark) => ask('POST', '/api/marks', mark);
 /** @param {number} id @param {object} change */

@@ -7,16 +7,17 @@ import { $, fill, h, say } from './dom.js';
 import { clock } from './times.js';
 import { here, keep, on, state } from './state.js';
 import * as api from './api.js';
-
-const pause = 140; // ms after the last key before the words are read
+import { makeEditor } from './editor.js';
+import { makeKeepers } from './keepers.js';
 
 /**
  * @param {{change: (what: () => Promise<any>, done: string) => Promise<any>, at: () => number, go: (t: number) => void}} act
  */
 export function makeDesk(act) {
   const title = h('input', { type: 'text', id: 'mark-title', maxLength: 300, autocomplete: 'off' });
-  const words = h('textarea', { id: 'mark-words', rows: 4, maxLength: 9000, spellcheck: false, 'aria-describedby': 'reading' });
-  const reading = h('div', { class: 'reading', id: 'reading', 'aria-live': 'polite' });
+  const editor = makeEditor(() => buttons());
+  const words = editor.field;
+  const keepers = makeKeepers(editor, act.change);
   const save = h('button', { class: 'main', type: 'submit' }, 'Save');
   const back = h('button', { class: 'plain', type: 'button', onclick: () => putBack() }, 'put back');
   const move = h('button', { type: 'button', onclick: () => moveHere() }, 'Move to the playhead');
@@ -27,14 +28,13 @@ export function makeDesk(act) {
       h('label', { class: 'field' }, h('span', {}, 'Title'), title),
       save, back, move, remove),
     held,
-    h('label', { class: 'field' }, h('span', {}, 'Posture, in words'), words),
-    reading);
+    h('div', { class: 'said' }, h('label', { class: 'field' }, h('span', {}, 'Posture, in words'), words), editor.near),
+    h('div', { class: 'heard' }, editor.reading, editor.does),
+    h('div', { class: 'with' }, h('div', { class: 'tools' }, ...editor.tabs, keepers.from, keepers.mirror), editor.panel, keepers.kept));
   const empty = h('p', { class: 'quiet' }, 'A mark is a moment with a title and a posture in words: “standing on toes; shoulders flexed 170”.');
   fill($('desk'), empty, form);
   /** @type {import('./state.js').Phase|null} */
   let mark = null; // the phase whose mark is on the desk
-  let timer = 0;
-  let asked = 0;
 
   const draftKey = () => `draft.${state.report?.study.id}.${mark?.mark}`;
   const dirty = () => !!mark && (title.value !== mark.title || words.value !== mark.words);
@@ -58,11 +58,10 @@ export function makeDesk(act) {
     if (!p) return;
     const draft = keep(draftKey());
     title.value = draft?.title ?? p.title;
-    words.value = draft?.words ?? p.words;
     title.placeholder = `Mark ${p.number}`;
     words.placeholder = p.number > 1 ? `the posture so far: ${p.in_force || 'nothing said yet'}` : 'standing; shoulders flexed 90';
+    editor.lay(p, draft?.words ?? p.words);
     buttons();
-    read();
   };
 
   const follow = () => {
@@ -72,6 +71,7 @@ export function makeDesk(act) {
       if (same && dirty()) {
         // Written on here: take in what else changed about it, keep what is typed.
         mark = same;
+        editor.know(same);
         buttons();
         return;
       }
@@ -85,41 +85,6 @@ export function makeDesk(act) {
     }
   };
 
-  const read = () => {
-    clearTimeout(timer);
-    timer = setTimeout(async () => {
-      const text = words.value;
-      const mine = ++asked;
-      if (!text.trim()) {
-        fill(reading, mark && mark.number > 1 && h('p', { class: 'quiet' }, 'Empty means: the posture so far.'));
-        return;
-      }
-      try {
-        const r = await api.read(text);
-        if (mine === asked) told(text, r);
-      } catch {
-        if (mine === asked) fill(reading, h('p', { class: 'quiet' }, 'Not read just now; what you type is kept.'));
-      }
-    }, pause);
-  };
-
-  const told = (/** @type {string} */ text, /** @type {any} */ r) => {
-    fill(reading,
-      h('p', { class: 'canonical' }, h('span', { class: 'quiet' }, 'Understood: '), r.canonical || 'nothing yet'),
-      ...r.unknown.map((/** @type {any} */ u) => h('p', {}, h('mark', {}, u.text), ` ${u.why}. `,
-        u.near.length > 0 && h('span', { class: 'chips' }, ...u.near.slice(0, 4).map((/** @type {string} */ n) =>
-          h('button', { type: 'button', onclick: () => use(u.from, u.to, n, text) }, n))))));
-  };
-
-  /** Puts words in place of some that were not understood. */
-  const use = (/** @type {number} */ from, /** @type {number} */ to, /** @type {string} */ put, /** @type {string} */ seen = words.value) => {
-    if (words.value !== seen) return; // typed on meanwhile
-    words.value = seen.slice(0, from) + put + seen.slice(to);
-    buttons();
-    read();
-    words.focus();
-  };
-
   const store = async () => {
     if (!mark || !dirty()) return;
     const sent = { title: title.value, words: words.value };
@@ -127,6 +92,7 @@ export function makeDesk(act) {
     const ok = await act.change(() => api.changeMark(id, sent), 'Saved.');
     if (ok && mark?.mark === id && title.value === sent.title && words.value === sent.words) {
       mark = { ...mark, ...sent };
+      editor.know(mark);
       buttons();
     }
   };
@@ -146,6 +112,7 @@ export function makeDesk(act) {
     keep(draftKey(), null);
     title.value = m.title;
     words.value = m.words;
+    editor.end();
     act.change(() => api.removeMark(m.mark), 'Removed. Undo brings it back.');
   };
 
@@ -158,10 +125,7 @@ export function makeDesk(act) {
   };
 
   for (const field of [title, words]) {
-    field.addEventListener('input', () => {
-      buttons();
-      if (field === words) read();
-    });
+    if (field === title) field.addEventListener('input', buttons);
     field.addEventListener('keydown', (/** @type {KeyboardEvent} */ e) => {
       if (e.key === 'Enter' && (e.ctrlKey || e.metaKey)) store();
     });
@@ -183,7 +147,7 @@ export function makeDesk(act) {
         if (dirty()) return say('Save what you are writing first.');
         lay(typed);
       }
-      use(from, to, put);
+      editor.use(from, to, put);
     },
   };
 }

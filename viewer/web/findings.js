@@ -95,6 +95,7 @@ export function makeFindings(act) {
     const next = state.report.phases[state.phase + 1];
     const nothing = !f.statements.length && !f.movement.length;
     fill($('say'),
+      f.tried && h('p', { class: 'trying' }, 'As you are writing it, not saved yet. ', f.glance ? 'A quick look: how firm it stands follows.' : 'Looked at whole: this is how firm it stands.'),
       unknown(f) || null,
       unheld(f.held) || null,
       f.cautions.length > 0 && h('div', { class: 'note warn' }, h('h3', {}, 'Take care'), ...f.cautions.map(caution)),

@@ -26,7 +26,8 @@ export function makeMuscle() {
     const mine = ++asked;
     let m;
     try {
-      m = await api.muscle(p.number, state.muscle, state.voice);
+      const tried = state.findings?.tried;
+      m = tried ? await api.triedMuscle(tried, state.muscle, state.voice) : await api.muscle(p.number, state.muscle, state.voice);
     } catch {
       return; // the banner says it
     }
