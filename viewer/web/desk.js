@@ -28,7 +28,7 @@ export function makeDesk(act) {
       h('label', { class: 'field' }, h('span', {}, 'Title'), title),
       save, back, move, remove),
     held,
-    h('div', { class: 'said' }, h('label', { class: 'field' }, h('span', {}, 'Posture, in words'), words), editor.near),
+    h('div', { class: 'wordbox' }, h('label', { class: 'field' }, h('span', {}, 'Posture, in words'), words), editor.near),
     h('div', { class: 'heard' }, editor.reading, editor.does),
     h('div', { class: 'with' }, h('div', { class: 'tools' }, ...editor.tabs, keepers.from, keepers.mirror), editor.panel, keepers.kept));
   const empty = h('p', { class: 'quiet' }, 'A mark is a moment with a title and a posture in words: “standing on toes; shoulders flexed 170”.');
