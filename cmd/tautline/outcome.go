@@ -76,6 +76,7 @@ func outcome(stderr io.Writer, c *cobra.Command, typed []string, err error) int 
 	var when *timeline.TimeError
 	var format *exports.FormatError
 	var chapters *exports.ChapterListError
+	var look *exports.LookError
 	var person *body.PersonError
 	switch {
 	case errors.As(err, &line):
@@ -86,6 +87,8 @@ func outcome(stderr io.Writer, c *cobra.Command, typed []string, err error) int 
 		code, try = 2, retype(c, when.Text, "0:05")
 	case errors.As(err, &format):
 		code, try = 2, retype(c, format.Name, nearest(fold(format.Name), formatNames(), 1)[0])
+	case errors.As(err, &look):
+		code, try = 2, retype(c, look.Name, nearest(fold(look.Name), look.Known, 1)[0])
 	case errors.As(err, &chapters):
 		try = "tautline mark add STUDY 0:30 'another posture'"
 	case errors.As(err, &person):

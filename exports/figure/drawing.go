@@ -5,9 +5,14 @@ import (
 	"image/color"
 	"image/png"
 	"io"
+
+	"tautline/exports/draw"
 )
 
-// Drawing is one scene from one view. The same drawing gives the same bytes.
+type pt = draw.Pt
+
+// Drawing is one scene from one view, without words. The same drawing gives the
+// same bytes.
 type Drawing struct {
 	Title string // what is shown
 	Desc  string // the same for who cannot see it; may be empty
@@ -30,10 +35,7 @@ const grain = 2
 
 // Image returns the drawing in w by h pixels, on its paper.
 func (d *Drawing) Image(w, h int) *image.RGBA {
-	img := image.NewRGBA(image.Rect(0, 0, w, h))
-	for i := 0; i < len(img.Pix); i += 4 {
-		img.Pix[i], img.Pix[i+1], img.Pix[i+2], img.Pix[i+3] = d.Paper.R, d.Paper.G, d.Paper.B, 255
-	}
+	img := (&draw.Picture{W: float64(w), H: float64(h), Paper: d.Paper}).Image(1)
 	d.Paint(img)
 	return img
 }
@@ -43,23 +45,60 @@ func (d *Drawing) PNG(out io.Writer, w, h int) error {
 	return (&png.Encoder{CompressionLevel: png.BestCompression}).Encode(out, d.Image(w, h))
 }
 
+// SVG writes the drawing as an SVG file with a view box of w by h units: the
+// body as areas of even tone, and each band of a muscle that works, is drawn
+// long or is slack under its name. It needs no fonts and refers to nothing outside.
+func (d *Drawing) SVG(out io.Writer, w, h int) error {
+	p := draw.Picture{W: float64(w), H: float64(h), Title: d.Title, Desc: d.Desc, Paper: d.Paper}
+	s := d.see(w, h)
+	p.Items = []draw.Item{group("shadow", s.shadow), group("body", s.traced()), draw.Group{Class: "muscles", Items: shapes(s.bands, d.Inks, d.name)}}
+	return p.SVG(out)
+}
+
+func group(class string, all []draw.Area) draw.Group {
+	g := draw.Group{Class: class}
+	for _, a := range all {
+		g.Items = append(g.Items, a)
+	}
+	return g
+}
+
 // Paint draws over an image: what is behind stays. Bounds that do not begin at
 // 0, 0 are the caller's bug and panic.
 func (d *Drawing) Paint(img *image.RGBA) {
 	if img.Rect.Min != (image.Point{}) {
 		panic("figure: Paint needs an image whose bounds begin at 0, 0")
 	}
-	w, h := img.Rect.Dx(), img.Rect.Dy()
-	c := d.view.camera(d.scene, w, h)
-	for _, s := range d.shadow(c) {
-		fill(img, s)
-	}
-	fine := d.view.camera(d.scene, w*grain, h*grain)
+	s := d.see(img.Rect.Dx(), img.Rect.Dy())
+	s.paintBody(img)
+	draw.Over(img, shapes(s.bands, d.Inks, d.name))
+}
+
+// sight is a scene as it is met from a view in w by h pixels.
+type sight struct {
+	camera
+	scene  *Scene
+	relief *relief
+	fine   camera // of the relief
+	shadow []draw.Area
+	bands  []band
+}
+
+func (d *Drawing) see(w, h int) sight {
+	c, fine := d.view.camera(d.scene, w, h), d.view.camera(d.scene, w*grain, h*grain)
 	f := newRelief(d.scene, fine, w*grain, h*grain)
-	f.paint(img, fine.scale)
-	for _, s := range strands(d.scene.Strands, c, f, grain, d.Inks, d.name) {
-		fill(img, s)
+	return sight{c, d.scene, f, fine, d.shadow(c), bandsOf(d.scene.Strands, c, f, grain)}
+}
+
+// traced is the body as areas of even tone.
+func (s *sight) traced() []draw.Area { return s.relief.trace(s.scene.inks(), s.fine.scale) }
+
+// paintBody draws shadow and body over an image.
+func (s *sight) paintBody(img *image.RGBA) {
+	for _, a := range s.shadow {
+		draw.Fill(img, a)
 	}
+	s.relief.paint(img, s.fine.scale)
 }
 
 // How far beside a nearer thing its shade reaches, and how much nearer it must
@@ -86,7 +125,7 @@ func (f *relief) paint(img *image.RGBA, scale float64) {
 			}
 			if n > 0 {
 				at := img.PixOffset(x, y)
-				over(img.Pix[at:at+4], [3]float64{r / n, g / n, b / n}, n/(grain*grain))
+				draw.Blend(img.Pix[at:at+4], [3]float64{r / n, g / n, b / n}, n/(grain*grain))
 			}
 		}
 	}
@@ -102,17 +141,17 @@ const (
 )
 
 // shadow is what stands near the floor, darkened softly around.
-func (d *Drawing) shadow(c camera) []shape {
-	if len(d.scene.Shadows) == 0 {
+func (d *Drawing) shadow(c camera) []draw.Area {
+	if len(d.scene.Shadows) == 0 || c.toward.Y > 0.9 {
 		return nil
 	}
 	flat := max(flattest, c.toward.Y)
-	out := make([]shape, 0, len(shadowRings))
+	out := make([]draw.Area, 0, len(shadowRings))
 	for _, r := range shadowRings {
-		s := shape{ink: rgb(0x4a4234), alpha: shadowAlpha}
+		s := draw.Area{Ink: rgb(0x4a4234), Alpha: shadowAlpha}
 		for _, p := range d.scene.Shadows {
 			x, y, _ := c.at(p)
-			s.rings = append(s.rings, ellipse(x, y, r*c.scale, r*c.scale*flat))
+			s.Rings = append(s.Rings, draw.Ellipse(x, y, r*c.scale, r*c.scale*flat))
 		}
 		out = append(out, s)
 	}

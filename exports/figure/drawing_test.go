@@ -20,6 +20,7 @@ import (
 	"tautline/analysis/body"
 	"tautline/analysis/geom"
 	"tautline/analysis/posture"
+	"tautline/exports/draw"
 	"tautline/testdata/peer"
 )
 
@@ -254,14 +255,20 @@ func TestPictureIsCoarselyWhatItWas(t *testing.T) {
 	img := artist.Draw(artist.Findings(f), Front).Image(240, 480)
 	paper := color.RGBA{0xff, 0xfd, 0xf8, 255}
 	total := 240 * 480
+	plum := 0
+	for i := 0; i < len(img.Pix); i += 4 {
+		if r, g, b := int(img.Pix[i]), int(img.Pix[i+1]), int(img.Pix[i+2]); r > g+25 && b > g+20 {
+			plum++
+		}
+	}
 	for _, c := range []struct {
 		name     string
-		ink      color.RGBA
+		n        int
 		low, top float64 // share of the sheet
 	}{
-		{"paper", paper, 0.70, 0.92}, {"work", Print.Work, 0.004, 0.06}, {"long", Print.Long, 0.0008, 0.03},
+		{"paper", count(img, 0, 240, paper), 0.70, 0.92}, {"work", plum, 0.004, 0.06}, {"long", count(img, 0, 240, Print.Long), 0.0008, 0.03},
 	} {
-		if share := float64(count(img, 0, 240, c.ink)) / float64(total); share < c.low || share > c.top {
+		if share := float64(c.n) / float64(total); share < c.low || share > c.top {
 			t.Errorf("%s fills %.4f of the sheet, expected %g to %g", c.name, share, c.low, c.top)
 		}
 	}
@@ -288,41 +295,66 @@ func TestInksStandOutInGreyPrint(t *testing.T) {
 	}
 }
 
-// TestRolesDifferInForm: without any colour a role still shows: arrowheads that
-// draw the ends together, a bright core, a wave, a hair.
+// TestRolesDifferInForm: without any colour a role still shows: arrowheads
+// toward the held end, a bright core, a wave, a hair, an edge by the grade.
 func TestRolesDifferInForm(t *testing.T) {
 	line := []geom.Vec{geom.V(0, 0, 1), geom.V(0, 0, -1)}
 	free := newRelief(&Scene{}, camera{}, 1, 1)
 	cam := camera{right: geom.V(0, 0, -1), up: geom.V(0, 1, 0), toward: geom.V(1, 0, 0), scale: 100}
-	draw := func(r analysis.Role) []shape {
-		return strands([]Strand{{Line: line, Role: r, Width: 0.1}}, cam, free, 1, Print, func(Strand) string { return "m" })
-	}
-	tall := func(s shape) float64 {
-		lo, hi := math.Inf(1), math.Inf(-1)
-		for _, r := range s.rings {
-			for _, p := range r {
-				lo, hi = min(lo, p.y), max(hi, p.y)
+	drawn := func(r analysis.Role, g analysis.Grade, held End) (areas []draw.Area, strokes []draw.Stroke) {
+		bands := bandsOf([]Strand{{Line: line, Role: r, Grade: g, Held: held, Width: 0.1}}, cam, free, 1)
+		for _, item := range shapes(bands, Print, func(Strand) string { return "m" }) {
+			switch v := item.(type) {
+			case draw.Area:
+				areas = append(areas, v)
+			case draw.Stroke:
+				strokes = append(strokes, v)
 			}
 		}
-		return hi - lo
+		return areas, strokes
 	}
-	work := draw(analysis.Working)
-	heads := work[len(work)-1].rings
-	if len(heads) != 4 {
-		t.Fatalf("%d arrowheads", len(heads))
-	}
-	for _, h := range heads {
-		tip, back := h[4], h[1] // the foremost point and the notch
-		if (tip.x-back.x)*back.x > 0 {
-			t.Errorf("an arrowhead at %.0f points away from the middle", back.x)
+	// The line runs to the right, from origin to insertion.
+	for held, way := range map[End]float64{Origin: -1, Insertion: 1} {
+		work, _ := drawn(analysis.Working, analysis.Likely, held)
+		heads := work[len(work)-1].Rings
+		if len(heads) < 2 {
+			t.Fatalf("%d arrowheads", len(heads))
+		}
+		for _, h := range heads {
+			if tip, notch := h[1], h[4]; (tip.X-notch.X)*way <= 0 {
+				t.Errorf("held %d: an arrowhead points the other way", held)
+			}
 		}
 	}
-	if long := draw(analysis.DrawnLong); tall(long[1]) <= 3*tall(long[2]) {
-		t.Error("a band drawn long has no slender core")
+	work, _ := drawn(analysis.Working, analysis.Likely, Neither)
+	for _, h := range work[len(work)-1].Rings {
+		if tip, notch := h[1], h[4]; (tip.X-notch.X)*notch.X > 0 {
+			t.Errorf("nothing is held and the arrowhead at %.0f points away from the middle", notch.X)
+		}
 	}
-	slack, quiet := draw(analysis.Slack), draw(analysis.Quiet)
-	if tall(slack[0]) < 2*tall(quiet[0]) || tall(work[1]) < 4*tall(quiet[0]) {
-		t.Errorf("heights: work %.1f, slack %.1f, quiet %.1f", tall(work[1]), tall(slack[0]), tall(quiet[0]))
+	rims := map[analysis.Grade]int{}
+	for _, g := range []analysis.Grade{analysis.Must, analysis.Likely, analysis.May} {
+		_, strokes := drawn(analysis.Working, g, Neither)
+		for _, s := range strokes {
+			if s.Ink != Print.Core && len(s.Lines) > 0 {
+				rims[g] += 1 + 10*len(s.Dash)
+			}
+		}
+	}
+	if rims[analysis.Must] != 1 || rims[analysis.Likely] != 0 || rims[analysis.May] != 21 {
+		t.Errorf("edges by grade: %v", rims)
+	}
+	long, cores := drawn(analysis.DrawnLong, analysis.Geometry, Neither)
+	if core := cores[len(cores)-1]; len(long) != 1 || core.Ink != Print.Core || core.Width > 3 {
+		t.Errorf("a band drawn long has no slender bright core: %v", core)
+	}
+	_, waves := drawn(analysis.Slack, analysis.Geometry, Neither)
+	up, down := 0.0, 0.0
+	for _, p := range waves[len(waves)-1].Lines[0] {
+		up, down = min(up, p.Y), max(down, p.Y)
+	}
+	if down-up < 2 {
+		t.Errorf("a slack line swings by %.1f px", down-up)
 	}
 }
 

@@ -98,8 +98,9 @@ func newCast(s Solid, c camera) cast {
 	ax, ay, az := c.at(s.A)
 	bx, by, bz := c.at(s.B)
 	k := cast{ax: ax, ay: ay, az: az, dx: bx - ax, dy: by - ay, dz: bz - az,
-		ra: s.RA * c.scale, dr: (s.RB - s.RA) * c.scale,
-		r: float64(s.Ink.R), g: float64(s.Ink.G), b: float64(s.Ink.B)}
+		ra: s.RA * c.scale * c.grow(az),
+		r:  float64(s.Ink.R), g: float64(s.Ink.G), b: float64(s.Ink.B)}
+	k.dr = s.RB*c.scale*c.grow(bz) - k.ra
 	k.w = k.dx*k.dx + k.dy*k.dy - k.dr*k.dr
 	rb := k.ra + k.dr
 	k.left, k.right = int(math.Floor(min(ax-k.ra, bx-rb))), int(math.Ceil(max(ax+k.ra, bx+rb)))

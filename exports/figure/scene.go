@@ -38,8 +38,20 @@ type Strand struct {
 	Muscle body.MuscleID
 	Line   []geom.Vec // m, in the world, from origin to insertion
 	Role   analysis.Role
+	Grade  analysis.Grade
+	Effort float64 // 0 to 1, share of its full activation
+	Held   End     // which end is held, as far as the supports tell
 	Width  float64 // m, of the belly
 }
+
+// End is one end of a muscle, or neither.
+type End int8
+
+const (
+	Neither   End = 0
+	Origin    End = -1
+	Insertion End = 1
+)
 
 // Scene is everything in a picture: the person, things around, muscle lines,
 // and spots on the floor that carry a shadow.
@@ -120,9 +132,23 @@ func (a *Artist) Findings(f *analysis.Findings) *Scene {
 		for k := range line {
 			line[k] = snap(line[k])
 		}
-		s.Strands = append(s.Strands, Strand{mf.Muscle, line, mf.Role, a.width(mf.Muscle)})
+		s.Strands = append(s.Strands, Strand{mf.Muscle, line, mf.Role, mf.Grade, mf.Best, held(f, mf.Muscle), a.width(mf.Muscle)})
 	}
 	return s
+}
+
+// held is the end of a muscle that the supports hold.
+func held(f *analysis.Findings, id body.MuscleID) End {
+	if int(id) >= len(f.Pulls) {
+		return Neither
+	}
+	switch p := &f.Pulls[id]; {
+	case p.By != analysis.Nearer && p.By != analysis.Carries:
+		return Neither
+	case p.Reverse:
+		return Insertion
+	}
+	return Origin
 }
 
 // width is how broad a muscle's belly is drawn, m: the side of a square with

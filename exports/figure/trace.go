@@ -4,6 +4,8 @@ import (
 	"image/color"
 	"math"
 	"slices"
+
+	"tautline/exports/draw"
 )
 
 // tones are the steps of light that a drawn body has: from where each begins,
@@ -12,22 +14,22 @@ var tones = []struct{ from, light float64 }{{-1, 0.40}, {0.48, 0.55}, {0.62, 0.6
 
 // trace turns the relief into areas of even colour, from the back to the front:
 // for every colour of the scene its area, and on it the steps of light.
-func (f *relief) trace(inks []color.RGBA, scale float64) []shape {
+func (f *relief) trace(inks []color.RGBA, scale float64) []draw.Area {
 	near, step := max(1, int(shadeReach*scale+0.5)), float32(shadeStep*scale)
 	n := f.w * f.h
 	ink, light := make([]int8, n), make([]float32, n)
 	for p := range n {
 		ink[p] = -1
 		if f.depth[p] != nothing {
-			ink[p] = int8(nearest(inks, f.ink[p]))
+			ink[p] = int8(closest(inks, f.ink[p]))
 			light[p] = float32(f.light(p%f.w, p/f.w, near, step))
 		}
 	}
-	var out []shape
+	var out []draw.Area
 	add := func(fillInk color.RGBA, light float64, name string, in func(p int) bool) {
 		if rings := outlineOf(f.mean(in)); len(rings) > 0 {
 			r, g, b := tone(uint32(fillInk.R)<<16|uint32(fillInk.G)<<8|uint32(fillInk.B), light)
-			out = append(out, shape{rings, color.RGBA{uint8(r + 0.5), uint8(g + 0.5), uint8(b + 0.5), 255}, 1, name})
+			out = append(out, draw.Area{Rings: rings, Ink: color.RGBA{uint8(r + 0.5), uint8(g + 0.5), uint8(b + 0.5), 255}, Alpha: 1, Name: name})
 		}
 	}
 	// Each colour's area also lies under those that follow, so that no gap
@@ -43,8 +45,8 @@ func (f *relief) trace(inks []color.RGBA, scale float64) []shape {
 	return out
 }
 
-// nearest is the colour that a mixed one is closest to.
-func nearest(inks []color.RGBA, mixed uint32) int {
+// closest is the colour that a mixed one is closest to.
+func closest(inks []color.RGBA, mixed uint32) int {
 	best, least := 0, math.MaxInt
 	for i, k := range inks {
 		r, g, b := int(k.R)-int(mixed>>16&255), int(k.G)-int(mixed>>8&255), int(k.B)-int(mixed&255)
@@ -97,7 +99,7 @@ func (f *relief) mean(in func(p int) bool) field {
 
 // outlineOf follows the line where a field passes one half and returns it as
 // rings with the inside on their right hand.
-func outlineOf(f field) [][]pt {
+func outlineOf(f field) [][]draw.Pt {
 	const top, right, bottom, left = 0, 1, 2, 3
 	// By which corners of a cell are inside (1, 2, 4, 8 clockwise from the upper
 	// left): the sides that the line comes in by and leaves by.
@@ -136,9 +138,9 @@ func outlineOf(f field) [][]pt {
 			}
 		}
 	}
-	var rings [][]pt
+	var rings [][]draw.Pt
 	for _, s := range starts {
-		var ring []pt
+		var ring []draw.Pt
 		for at, ok := s, true; ok; {
 			var to int
 			if to, ok = next[at]; ok {
@@ -147,7 +149,7 @@ func outlineOf(f field) [][]pt {
 				at = to
 			}
 		}
-		if ring = thin(soften(ring)); len(ring) >= 3 && math.Abs(area(ring)) >= leastArea {
+		if ring = draw.Thin(soften(ring)); len(ring) >= 3 && math.Abs(area(ring)) >= leastArea {
 			rings = append(rings, ring)
 		}
 	}
@@ -155,7 +157,7 @@ func outlineOf(f field) [][]pt {
 }
 
 // crossing is where the line passes a cell's side.
-func (f field) crossing(side, wide int) pt {
+func (f field) crossing(side, wide int) draw.Pt {
 	x, y := side/2%wide-1, side/2/wide-1
 	dx, dy := 1, 0
 	if side%2 == 1 {
@@ -163,65 +165,28 @@ func (f field) crossing(side, wide int) pt {
 	}
 	a, b := f.at(x, y), f.at(x+dx, y+dy)
 	t := (0.5 - a) / (b - a)
-	return pt{float64(x) + 0.5 + t*float64(dx), float64(y) + 0.5 + t*float64(dy)}
+	return draw.Pt{X: float64(x) + 0.5 + t*float64(dx), Y: float64(y) + 0.5 + t*float64(dy)}
 }
 
 const (
-	leastArea = 1.5  // px², smaller rings are left out
-	straight  = 0.16 // px by which a line may be off its points
+	leastArea = 1.5 // px², smaller rings are left out
 )
 
-func area(r []pt) float64 {
+func area(r []draw.Pt) float64 {
 	sum := 0.0
 	for i, p := range r {
 		q := r[(i+1)%len(r)]
-		sum += p.x*q.y - q.x*p.y
+		sum += p.X*q.Y - q.X*p.Y
 	}
 	return sum / 2
 }
 
 // soften takes the grain of the samples out of a ring.
-func soften(r []pt) []pt {
-	out := make([]pt, len(r))
+func soften(r []draw.Pt) []draw.Pt {
+	out := make([]draw.Pt, len(r))
 	for i, p := range r {
 		a, b := r[(i+len(r)-1)%len(r)], r[(i+1)%len(r)]
-		out[i] = pt{(a.x + 2*p.x + b.x) / 4, (a.y + 2*p.y + b.y) / 4}
+		out[i] = draw.Pt{X: (a.X + 2*p.X + b.X) / 4, Y: (a.Y + 2*p.Y + b.Y) / 4}
 	}
 	return out
-}
-
-// thin leaves out the points of a ring that lie straight between others.
-func thin(r []pt) []pt {
-	if len(r) < 4 {
-		return r
-	}
-	far := 0
-	for i, p := range r {
-		if math.Hypot(p.x-r[0].x, p.y-r[0].y) > math.Hypot(r[far].x-r[0].x, r[far].y-r[0].y) {
-			far = i
-		}
-	}
-	out := append([]pt{r[0]}, bends(r[:far+1])...)
-	out = append(out, r[far])
-	return append(out, bends(append(slices.Clone(r[far:]), r[0]))...)
-}
-
-// bends returns the points between the ends of a line that it cannot do without.
-func bends(r []pt) []pt {
-	if len(r) < 3 {
-		return nil
-	}
-	a, b := r[0], r[len(r)-1]
-	dx, dy := b.x-a.x, b.y-a.y
-	l := max(1e-9, math.Hypot(dx, dy))
-	at, most := 0, straight
-	for i := 1; i < len(r)-1; i++ {
-		if d := math.Abs((r[i].x-a.x)*dy-(r[i].y-a.y)*dx) / l; d > most {
-			at, most = i, d
-		}
-	}
-	if at == 0 {
-		return nil
-	}
-	return append(append(bends(r[:at+1]), r[at]), bends(r[at:])...)
 }
