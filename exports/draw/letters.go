@@ -146,7 +146,7 @@ func Width(text string, size float64, heavy bool) float64 {
 }
 
 // slack is how much wider than the built-in letters those of a reader may run.
-const slack = 1.12
+const slack = 9.0 / 8
 
 // Wrap cuts a text at spaces into lines no wider than width; a word that is
 // wider is cut anywhere. What does not fit into most lines is left out, with an

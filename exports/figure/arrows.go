@@ -90,8 +90,8 @@ func (a *Artist) patch(f *analysis.Findings, key string) (geom.Vec, body.Side, b
 // Arrows of forces: how long in the picture, px at least and for a body weight
 // more; how broad.
 const (
-	arrowLeast = 20.0
-	arrowMore  = 34.0
+	arrowLeast = 20
+	arrowMore  = 34
 	arrowBroad = 3.2
 )
 
@@ -117,7 +117,7 @@ func (p Push) arrow(c camera) []draw.Item {
 	spot := func(along, across float64) pt {
 		return pt{X: x + dx*along - dy*across, Y: y + dy*along + dx*across}
 	}
-	head := 11.0
+	const head = 11
 	ring := []pt{spot(0, arrowBroad), spot(long-head, arrowBroad), spot(long-head, 2.2*arrowBroad), spot(long, 0),
 		spot(long-head, -2.2*arrowBroad), spot(long-head, -arrowBroad), spot(0, -arrowBroad)}
 	ink := Print.Core
@@ -136,7 +136,7 @@ func (p Push) arrow(c camera) []draw.Item {
 
 // apartPx is how near two loads may stand in the picture before one arrow is
 // drawn for both.
-const apartPx = 34.0
+const apartPx = 34
 
 // arrows draws all pushes.
 func arrows(all []Push, c camera) []draw.Item {
@@ -177,7 +177,7 @@ func halo(t draw.Text) []draw.Item {
 	case draw.End:
 		x -= w
 	}
-	back := draw.Rect(draw.Box{X: x - 3, Y: t.Y - t.Size, W: w*1.05 + 6, H: t.Size * 1.3}, 4, Print.Core)
+	back := draw.Rect(draw.Box{X: x - 3, Y: t.Y - t.Size, W: w*1.1 + 6, H: t.Size * 1.3}, 4, Print.Core)
 	back.Alpha = 0.85
 	return []draw.Item{back, t}
 }

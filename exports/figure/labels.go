@@ -25,9 +25,9 @@ type Label struct {
 const (
 	mostLabels  = 6
 	mostOfRole  = 4
-	labelSize   = 13.5
-	noteSize    = 11.5
-	labelGap    = 14.0
+	labelSize   = 14
+	noteSize    = 12
+	labelGap    = 14
 	leastPoints = 0.3 // of a band must be seen to be pointed at
 )
 
@@ -66,7 +66,7 @@ func pins(all []Label, bands []band, box draw.Box, column float64) []pin {
 				}
 			}
 			best.lines = draw.Wrap(l.Text, labelSize, true, column, 2)
-			best.high = float64(len(best.lines))*labelSize*1.15 + noteSize*1.2
+			best.high = float64(len(best.lines))*labelSize*1.2 + noteSize*1.2
 			count[best.left]++
 			roles[l.Role]++
 			out = append(out, best)
@@ -201,7 +201,7 @@ func (p *pin) draw(box draw.Box, inks Inks) []draw.Item {
 	y := p.y - p.high/2 + labelSize*0.9
 	for _, l := range p.lines {
 		out = append(out, draw.Text{X: x, Y: y, Size: labelSize, Bold: true, Anchor: anchor, Ink: ink, Body: l})
-		y += labelSize * 1.15
+		y += labelSize * 1.2
 	}
 	return append(out, draw.Text{X: x, Y: y - 1, Size: noteSize, Anchor: anchor, Ink: soft, Body: p.Note})
 }

@@ -45,13 +45,13 @@ const (
 
 // Layout of a plate, px.
 const (
-	pad       = 26.0
-	titleSize = 23.0
-	underSize = 13.0
-	keySize   = 11.5
-	keyMark   = 30.0
-	footSize  = 9.5
-	columnMax = 150.0
+	pad       float64 = 26
+	titleSize float64 = 23
+	underSize float64 = 13
+	keySize   float64 = 12
+	keyMark   float64 = 30
+	footSize  float64 = 9.5
+	columnMax float64 = 150
 )
 
 var ink = rgb(0x24261f)
@@ -152,11 +152,11 @@ func (p *Plate) heading() ([]draw.Item, float64) {
 	var out []draw.Item
 	y := pad
 	for _, l := range draw.Wrap(p.Title, titleSize, true, p.W-2*pad, 2) {
-		y += titleSize * 1.15
+		y += titleSize * 1.2
 		out = append(out, draw.Text{X: pad, Y: y - 5, Size: titleSize, Bold: true, Ink: ink, Body: l})
 	}
 	for _, l := range draw.Wrap(p.Under, underSize, false, p.W-2*pad, 3) {
-		y += underSize * 1.35
+		y += underSize * 1.4
 		out = append(out, draw.Text{X: pad, Y: y - 2, Size: underSize, Ink: soft, Body: l})
 	}
 	return out, y
@@ -169,9 +169,9 @@ func (p *Plate) footing(bottom float64) ([]draw.Item, float64) {
 		lines = append(lines, draw.Wrap(f, footSize, false, p.W-2*pad, 4)...)
 	}
 	var out []draw.Item
-	y := bottom - float64(len(lines))*footSize*1.35
+	y := bottom - float64(len(lines))*footSize*1.4
 	for i, l := range lines {
-		out = append(out, draw.Text{X: pad, Y: y + float64(i+1)*footSize*1.35 - 2, Size: footSize, Ink: soft, Body: l})
+		out = append(out, draw.Text{X: pad, Y: y + float64(i+1)*footSize*1.4 - 2, Size: footSize, Ink: soft, Body: l})
 	}
 	return out, y - 6
 }
@@ -188,12 +188,12 @@ func (p *Plate) keys(bands []band, bottom float64) ([]draw.Item, float64) {
 	if len(used) == 0 {
 		return nil, 0
 	}
-	const row = keySize * 1.75
+	const row = keySize * 1.7
 	type place struct{ x, row float64 }
 	at := make([]place, len(used))
 	x, r := pad, 0.0
 	for i, k := range used {
-		w := keyMark + 6 + draw.Width(k.Text, keySize, false)*1.12 + 16
+		w := keyMark + 6 + draw.Width(k.Text, keySize, false)*1.1 + 16
 		if x+w-16 > p.W-pad && x > pad {
 			x, r = pad, r+1
 		}
