@@ -198,6 +198,7 @@ func (b *balance) support(s body.Support) {
 		normal = geom.V(math.Copysign(1, b.p.CentreOfMass().X-middle(b.p, patch).X), 0, 0)
 	case s.On == body.Bar && body.Bare(patch.Key) == "grip":
 		b.closedHand(patch)
+		return
 	}
 	for _, pt := range patch.Points {
 		b.cone(patch, patch.Segment, b.p.Point(patch.Segment, pt), normal)
@@ -205,8 +206,9 @@ func (b *balance) support(s body.Support) {
 }
 
 // closedHand lets a hand that is closed around a bar press it between fingers
-// and palm: the bar presses back on the fingertips and on the palm, so that who
-// bends the fingers can hold on, and the wrist is held with them.
+// and palm: the bar presses back on the finger bones and on the palm, so that who
+// bends the fingers can hold on, and the wrist is held with them. An open hand
+// slips off: the bar gives it nothing.
 func (b *balance) closedHand(grip *body.Patch) {
 	m := b.a.Model
 	side := grip.Side.Suffix()

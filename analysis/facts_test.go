@@ -61,7 +61,8 @@ func TestFactsOfTheTrade(t *testing.T) {
 		{"arms overhead shorten the upper trapezius", "trapezius_descending", "standing", "standing; arms overhead"},
 		{"arms overhead shorten the lower serratus", "serratus_anterior_lower", "standing", "standing; arms overhead"},
 		{"drawing the blade back lengthens serratus", serratus, "standing; shoulder blades retracted fully", "standing"},
-		{"drawing the blade back lengthens serratus even while turned up", serratus, "standing; shoulder blades upwardly rotated 40; shoulder blades retracted fully", "standing; shoulder blades upwardly rotated 40"},
+		// Turning up draws the blade back by itself, so that the other has it held forward.
+		{"drawing the blade back lengthens serratus even while turned up", serratus, "standing; shoulder blades upwardly rotated 40; shoulder blades retracted fully", "standing; shoulder blades upwardly rotated 40; shoulder blades protracted 0"},
 		{"drawing the blade back lengthens serratus even with arms overhead", serratus, "standing; arms overhead; shoulder blades retracted fully", "standing; arms overhead"},
 		{"lifting the ribs with the trunk extended lengthens the belly wall", bellyWall, "standing; trunk extended fully", "standing"},
 		{"lifting the ribs alone lengthens the belly wall", bellyWall, "standing; thoracic spine extended fully", "standing"},

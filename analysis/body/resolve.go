@@ -104,6 +104,11 @@ func (m *Model) resolveShoulder(side Side, r *Resolved, given []bool) {
 	// measured for raising the arm, so what draws the arm back or across leaves
 	// the girdle at rest.
 	rest := m.Girdle.At(math.Hypot(max(0, flexion), max(0, abduction)))
+	if id := mv("shoulder_blade_upward_rotation"); given[id] {
+		// Turned up by word, the blade glides along the same way on the ribs, and
+		// takes the collar bone with it, as when the arm takes it along.
+		rest = m.Girdle.Turned(r.Movements[id])
+	}
 	follow := func(key string, value float64) float64 {
 		id := mv(key)
 		if !given[id] {

@@ -48,6 +48,18 @@ func (r Rhythm) At(elevation float64) RhythmRow {
 	}
 }
 
+// Turned returns the girdle's change at which the shoulder blade is turned up by
+// an angle, rad: that of the arm's elevation which brings it about.
+func (r Rhythm) Turned(upward float64) RhythmRow {
+	n := len(r.Rows)
+	i := sort.Search(n, func(i int) bool { return r.Rows[i].UpwardRotation >= upward })
+	if i == 0 || i == n {
+		return r.Rows[min(i, n-1)]
+	}
+	a, b := r.Rows[i-1], r.Rows[i]
+	return r.At(a.Elevation + (upward-a.UpwardRotation)/(b.UpwardRotation-a.UpwardRotation)*(b.Elevation-a.Elevation))
+}
+
 // BendShare is one stretch of the lumbopelvic rhythm: between two totals of
 // forward bend, the share that the lumbar spine takes; the hips take the rest.
 type BendShare struct {
