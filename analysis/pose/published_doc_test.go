@@ -48,6 +48,12 @@ func publishedSummary(l *lines) string {
 	b.WriteString(doc.Table(header, arms.rows()))
 	header[0] = "change of length with"
 	b.WriteString("\n" + doc.Table(header, changes.rows()))
+	b.WriteString("\nThe strength of joints beside measured strength, all muscles together at full activation, which is more than anyone brings to bear. Nothing was fitted to these: the arm has its cross-sections from mean muscle volumes, the rest of the body from cadavers.\n\n")
+	strengths := [][]string{}
+	for _, r := range strengthRows(l) {
+		strengths = append(strengths, []string{r.name, fmt.Sprintf("%.0f", r.got), fmt.Sprintf("%.0f", r.want), fmt.Sprintf("%.2f", r.got/r.want)})
+	}
+	b.WriteString(doc.Table([]string{"joint and movement", "model, N·m", "measured, N·m", "ratio"}, strengths))
 	known := [][]string{}
 	for _, r := range publishedRows(l.t, "action_exceptions.csv", "muscle", "movement", "kind", "from_deg", "to_deg", "why", "reason", "source") {
 		if r[5] == "miss" {
