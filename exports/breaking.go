@@ -123,7 +123,7 @@ var (
 	clings = set("a an the this that its his her no not and or but nor " +
 		"at by from in into of off on onto over to toward under with without " +
 		"inner outer upper lower front middle left right both each every very " +
-		"is are may be")
+		"is are may be have has likely cannot")
 )
 
 func set(words string) map[string]bool {

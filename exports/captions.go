@@ -28,19 +28,10 @@ func Captions(r *timeline.Report, o Options) ([]Cue, Silence, error) {
 	if err := o.Pace.Check(); err != nil {
 		return nil, Silence{}, fmt.Errorf("reading limits: %w", err)
 	}
-	c := &captioner{r: r, o: o, end: end(r), speaker: newSpeaker(r.Model, o.Voice), said: map[*analysis.Findings][]Statement{}, careIn: -1}
-	c.run()
-	if !c.cared && len(c.cues) > 0 {
-		// No phase had room to spare: the longest makes room, if it can.
-		before := *c
-		for i := range r.Phases {
-			if c.careIn < 0 || c.room(&r.Phases[i]) > c.room(&r.Phases[c.careIn]) {
-				c.careIn = i
-			}
-		}
-		if c.run(); !c.cared {
-			c = &before
-		}
+	c := &captioner{r: r, o: o, end: end(r), speaker: newSpeaker(r.Model, o.Voice), said: map[*analysis.Findings][]Statement{}, cautioned: map[string]bool{}}
+	c.leadIn()
+	for i := range c.r.Phases {
+		c.phase(i)
 	}
 	return c.cues, c.silence(), nil
 }
@@ -52,19 +43,10 @@ type captioner struct {
 	end       timeline.Instant
 	speaker   *speaker
 	said      map[*analysis.Findings][]Statement
-	careIn    int // the phase that makes room for the care line, or -1
 	cues      []Cue
 	silent    []int
 	cared     bool            // the care line was said
 	cautioned map[string]bool // specific cautions that were said, by key
-}
-
-func (c *captioner) run() {
-	c.cues, c.silent, c.cared, c.cautioned = nil, nil, false, map[string]bool{}
-	c.leadIn()
-	for i := range c.r.Phases {
-		c.phase(i)
-	}
 }
 
 // room is how much of a phase is within the recording.
@@ -89,7 +71,7 @@ func (c *captioner) care(said []Timed) {
 // phase says what there is to say about one phase and has room.
 func (c *captioner) phase(i int) {
 	p := &c.r.Phases[i]
-	sayings := c.sayings(p, i == c.careIn)
+	sayings := c.sayings(p)
 	if len(sayings) == 0 {
 		return
 	}
@@ -124,12 +106,12 @@ const (
 	placeMovement
 )
 
-// sayings ranks what a phase could say: its first finding with its title,
-// specific cautions, the care line until it was said, what the movement changes
-// most, then the other findings in turn.
-func (c *captioner) sayings(p *timeline.PhaseReport, caring bool) []Saying {
-	room := c.room(p)
-	if room < c.o.Pace.Least {
+// sayings ranks what a phase could say. Kept, in few words if need be: its first
+// finding, the specific cautions that were not said yet, the care line until it
+// was said, and what the movement changes most. As they fit: its title and the
+// other findings in turn.
+func (c *captioner) sayings(p *timeline.PhaseReport) []Saying {
+	if c.room(p) < c.o.Pace.Least {
 		// Too short for anything: only whether there is something matters.
 		if p.Mark.Title == "" && p.Findings == nil {
 			return nil
@@ -137,56 +119,45 @@ func (c *captioner) sayings(p *timeline.PhaseReport, caring bool) []Saying {
 		return []Saying{{Forms: []string{"."}}}
 	}
 	findings := c.findings(p.Findings)
-	if caring {
-		return c.caring(findings, room)
-	}
-	sayings := c.lead(cleanLine(p.Mark.Title), findings, room)
-	if len(sayings) == 0 {
+	title := strings.TrimRight(cut(cleanLine(p.Mark.Title), c.o.Pace.Line), ".:;,")
+	sayings := []Saying{}
+	heading := Saying{Forms: []string{title}, Place: placeTitle}
+	switch {
+	case len(findings) > 0:
+		lead := Saying{Forms: findings[0].forms(), Place: placeFinding}
+		if full := title + ": " + lowerStart(findings[0].Text); title != "" && c.o.Pace.oneScreen(full) {
+			lead.Forms = append([]string{full}, lead.Forms...)
+			heading = Saying{}
+		}
+		sayings = append(sayings, lead)
+	case title == "":
 		return nil
+	default:
+		sayings, heading = append(sayings, heading), Saying{}
 	}
 	if p.Findings != nil {
 		for _, caution := range p.Findings.Cautions {
 			if !c.cautioned[caution.Key] {
-				sayings = append(sayings, Saying{[]string{cautionBrief(caution)}, placeCare})
+				sayings = append(sayings, Saying{[]string{cautionBrief(caution)}, placeCare, true})
 			}
 		}
 	}
 	if !c.cared {
-		sayings = append(sayings, Saying{careSaying.Forms, placeCare})
+		sayings = append(sayings, Saying{careSaying.Forms, placeCare, true})
 	}
 	movement := inTurns(c.speaker.movement(p.Movement), c.speaker.wayWork(p.Movement))
 	if len(movement) > 0 && p.Next != nil {
 		first := movement[0]
-		sayings = append(sayings, Saying{[]string{movingTo(p.Next.Title, first), movingTo("", first), onTheWay(first)}, placeMovement})
+		sayings = append(sayings, Saying{append([]string{movingTo(p.Next.Title, first), movingTo("", first)}, onTheWay(first)...), placeMovement, true})
 	}
+	sayings = append(sayings, heading)
 	for i := 1; i < perPhase && i < len(findings); i++ {
-		sayings = append(sayings, Saying{findings[i].forms(), placeFinding})
+		sayings = append(sayings, Saying{findings[i].forms(), placeFinding, false})
 	}
 	if len(movement) > 1 {
-		next := []string{onTheWay(movement[1])}
-		if brief := movement[1].Brief; brief != "" && movement[1].Kind == Work {
-			next = append(next, "On the way, "+lowerStart(brief))
-		}
-		sayings = append(sayings, Saying{next, placeMovement})
+		sayings = append(sayings, Saying{onTheWay(movement[1]), placeMovement, false})
 	}
 	return sayings
-}
-
-// caring is what the phase says that makes room for the care line: the fullest
-// form of its first finding that leaves the time, then the line in brief. A
-// phase without the time for both keeps its finding.
-func (c *captioner) caring(findings []Statement, room timeline.Instant) []Saying {
-	care := careSaying.Forms[len(careSaying.Forms)-1]
-	sayings := []Saying{{[]string{care}, placeCare}}
-	if len(findings) == 0 {
-		return sayings
-	}
-	for _, form := range findings[0].forms() {
-		if p := c.o.Pace; p.oneScreen(form) && p.needs(form)+p.needs(care)+2*p.Gap <= room {
-			return append([]Saying{{[]string{form}, placeFinding}}, sayings...)
-		}
-	}
-	return append([]Saying{{findings[0].forms(), placeFinding}}, sayings...)
 }
 
 // findings words a posture once, however many phases share it, and puts the
@@ -218,35 +189,6 @@ func inTurn(all []Statement) []Statement {
 		sorted[i] = all[k]
 	}
 	return sorted
-}
-
-// lead puts the title in front of the first finding where both are read as one
-// screen. Where they are not, the finding comes first in rank and the title
-// first in order, if there is time for it.
-func (c *captioner) lead(title string, findings []Statement, room timeline.Instant) []Saying {
-	p := c.o.Pace
-	title = strings.TrimRight(cut(title, p.Line), ".:;,")
-	switch {
-	case len(findings) == 0 && title == "":
-		return nil
-	case len(findings) == 0:
-		return []Saying{{[]string{title}, placeTitle}}
-	}
-	first := Saying{findings[0].forms(), placeFinding}
-	if title == "" {
-		return []Saying{first}
-	}
-	heading := Saying{[]string{title}, placeTitle}
-	if full := title + ": " + lowerStart(findings[0].Text); p.Fits(full, room) {
-		return []Saying{{[]string{full}, placeTitle}}
-	}
-	if both := p.Say(0, room, []Saying{first, heading}); len(both) > 1 {
-		return []Saying{first, heading}
-	}
-	if brief := title + ": " + lowerStart(findings[0].Brief); findings[0].Brief != "" && p.Fits(brief, room) {
-		return []Saying{{[]string{brief}, placeTitle}}
-	}
-	return []Saying{first}
 }
 
 // end is where the recording ends, beyond which nothing is seen; without a

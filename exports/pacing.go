@@ -67,8 +67,11 @@ func (p Pace) Check() error {
 
 // Saying is one thing that could be said in a stretch of time.
 type Saying struct {
-	Forms []string // clean lines, the fullest first: the first that fits is said
+	Forms []string // clean lines, the fullest first
 	Place int      // order among what is said; ties keep their rank
+	// Keep says this in few words rather than not at all: what is more important
+	// gives up words for it, though never its place.
+	Keep bool
 }
 
 // Screen is what stands on the screen at one time: lines of text.
@@ -89,10 +92,19 @@ type Timed struct {
 	Screen   Screen
 }
 
+// chosen is a saying that will be said, in one of its forms.
+type chosen struct {
+	Saying
+	screens []Screen
+	speed   float64
+	took    timeline.Instant // without the gap after it
+}
+
 // Say chooses from sayings, the most important first, as many as can be read
-// between from and to, and gives each its time. The first that fits at all is
-// never given up for a later one; a later one that does not fit makes room for
-// the next. Time left over makes every screen stand longer, up to Most.
+// between from and to, and gives each its time. First the most important and all
+// that are to be kept are chosen in their fewest words; then each, in order, takes
+// the fullest form that the others leave time for; then the rest follow as they
+// fit. Time left over makes every screen stand longer, up to Most.
 //
 // What it returns lies within from and to less one Gap, in order, at least a
 // Gap apart; nothing when nothing fits.
@@ -101,21 +113,8 @@ func (p Pace) Say(from, to timeline.Instant, sayings []Saying) []Timed {
 	if room < p.Least {
 		return nil
 	}
-	type chosen struct {
-		screens []Screen
-		place   int
-		speed   float64
-	}
-	var said []chosen
-	left := room
-	for _, s := range sayings {
-		screens, speed, took := p.fit(s, left, len(said) == 0)
-		if screens != nil {
-			said = append(said, chosen{screens, s.Place, speed})
-			left -= took + p.Gap
-		}
-	}
-	slices.SortStableFunc(said, func(a, b chosen) int { return cmp.Compare(a.place, b.place) })
+	said := p.choose(sayings, room)
+	slices.SortStableFunc(said, func(a, b chosen) int { return cmp.Compare(a.Place, b.Place) })
 
 	var times []Timed
 	var reading timeline.Instant
@@ -140,43 +139,74 @@ func (p Pace) Say(from, to timeline.Instant, sayings []Saying) []Timed {
 	return times
 }
 
-// fit finds the fullest form of a saying that can be read in the room left: one
-// that stands whole on a screen if there is one, for a sentence that goes on
-// over two is hard to follow. Only the lead may be read at the greater speed.
-func (p Pace) fit(s Saying, room timeline.Instant, lead bool) ([]Screen, float64, timeline.Instant) {
-	speeds := []float64{p.Speed, p.MaxSpeed}
-	if !lead {
-		speeds = speeds[:1]
+// choose finds what is said in a room, in order of rank.
+func (p Pace) choose(sayings []Saying, room timeline.Instant) []chosen {
+	left := room
+	take := func(s Saying, fewest bool) *chosen {
+		c := p.fit(s, left, fewest, p.Speed)
+		if c != nil {
+			left -= c.took + p.Gap
+		}
+		return c
 	}
+	all := make([]*chosen, len(sayings))
+	said := func() bool { return slices.ContainsFunc(all, func(c *chosen) bool { return c != nil }) }
+	for i, s := range sayings {
+		if s.Keep || !said() {
+			if all[i] = take(s, true); all[i] == nil && !said() {
+				// Faster than aimed at rather than nothing.
+				if all[i] = p.fit(s, left, true, p.MaxSpeed); all[i] != nil {
+					left -= all[i].took + p.Gap
+				}
+			}
+		}
+	}
+	for i, c := range all {
+		if c != nil && c.speed == p.Speed {
+			left += c.took + p.Gap
+			all[i] = take(c.Saying, false) // its own form fits again
+		}
+	}
+	for i, s := range sayings {
+		if all[i] == nil {
+			all[i] = take(s, false)
+		}
+	}
+	kept := []chosen{}
+	for _, c := range all {
+		if c != nil {
+			kept = append(kept, *c)
+		}
+	}
+	return kept
+}
+
+// fit finds the form of a saying to be read in the room left: the fullest, or the
+// one in fewest words. One that stands whole on a screen comes before any that
+// does not, for a sentence that goes on over two is hard to follow.
+func (p Pace) fit(s Saying, room timeline.Instant, fewest bool, speed float64) *chosen {
 	for _, whole := range []bool{true, false} {
+		var found *chosen
 		for _, text := range s.Forms {
 			if text == "" || p.floor(text) > room || p.oneScreen(text) != whole {
 				continue
 			}
 			screens := p.Screens(text)
-			for _, speed := range speeds {
-				if took := p.total(screens, speed); took <= room {
-					return screens, speed, took
-				}
+			took := p.total(screens, speed)
+			if took <= room && (found == nil || fewest && took < found.took) {
+				found = &chosen{s, screens, speed, took}
 			}
 		}
+		if found != nil {
+			return found
+		}
 	}
-	return nil, 0, 0
+	return nil
 }
 
 // oneScreen reports whether a text stands whole on one screen.
 func (p Pace) oneScreen(text string) bool {
 	return (len(text) < p.Line || width(text) <= p.Lines*(p.Line+1)-1) && len(p.Screens(text)) == 1
-}
-
-// needs is the time that a text takes on one screen, aimed at Speed.
-func (p Pace) needs(text string) timeline.Instant { return p.reading(width(text), p.Speed) }
-
-// Fits reports whether a text can be read within a stretch of time, on one
-// screen and at the greater speed.
-func (p Pace) Fits(text string, stretch timeline.Instant) bool {
-	room := stretch - p.Gap
-	return p.floor(text) <= room && p.oneScreen(text) && p.total(p.Screens(text), p.MaxSpeed) <= room
 }
 
 // floor is a time that a text needs at the very least, found without looking

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"tautline/analysis"
 	"tautline/timeline"
 )
 
@@ -86,13 +87,15 @@ func TestWhatIsKeptWhenOneThingFits(t *testing.T) {
 	}{
 		{"nothing can be read", "Overhead reach on toes", 1.2, nil},
 		{"the finding, in fewest words", "Overhead reach on toes", 1.6, []string{"Calf drawn long, both sides."}},
-		{"the finding in full", "Overhead reach on toes", 2, []string{"The calf is drawn long on both sides."}},
-		{"the title joins when there is time to read both", "Overhead reach on toes", 3.2, []string{"Overhead reach on toes: the calf is drawn long on both sides."}},
-		{"a short title joins sooner", "Reach", 2.4, []string{"Reach: the calf is drawn long on both sides."}},
-		{"the care line is said once, before the title if need be", "Reach", 5.1, []string{"The calf is drawn long on both sides.", "Stop on pain, dizziness or numbness."}},
-		{"with the title when there is time", "Reach", 5.6, []string{"Reach: the calf is drawn long on both sides.", "Stop on pain, dizziness or numbness."}},
-		{"then the specific caution", "Reach", 9, []string{"Reach: the calf is drawn long on both sides.", "Keep the load overhead light and under control.", "Stop on pain, dizziness or numbness."}},
-		{"then the care line", "Reach", 11.2, []string{"Reach: the calf is drawn long on both sides.", "Keep the load overhead light and under control.", "For teaching; not a measurement. Stop on pain, dizziness or numbness."}},
+		{"still in fewest words, at the speed aimed at", "Overhead reach on toes", 2, []string{"Calf drawn long, both sides."}},
+		{"the finding in full", "Overhead reach on toes", 2.6, []string{"The calf is drawn long on both sides."}},
+		{"the title joins when there is time to read both", "Overhead reach on toes", 4.2, []string{"Overhead reach on toes: the calf is drawn long on both sides."}},
+		{"a short title joins sooner", "Reach", 3.1, []string{"Reach: the calf is drawn long on both sides."}},
+		{"the care line is said once, and the finding gives up its title for it", "Reach", 5.1, []string{"The calf is drawn long on both sides.", "Stop on pain, dizziness or numbness."}},
+		{"the specific caution comes before the care line, and the finding gives up words for it", "Reach", 5.6, []string{"Calf drawn long, both sides.", "Keep the load overhead light and under control."}},
+		{"then both", "Reach", 8, []string{"Calf drawn long, both sides.", "Keep the load overhead light and under control.", "Stop on pain, dizziness or numbness."}},
+		{"with the title when there is time", "Reach", 9, []string{"Reach: the calf is drawn long on both sides.", "Keep the load overhead light and under control.", "Stop on pain, dizziness or numbness."}},
+		{"then the care line in full", "Reach", 11.2, []string{"Reach: the calf is drawn long on both sides.", "Keep the load overhead light and under control.", "For teaching; not a measurement. Stop on pain, dizziness or numbness."}},
 		{"then other findings, in order", "Reach", 16, []string{
 			"Reach: the calf is drawn long on both sides.", "The calf has to be working on both sides.",
 			"Keep the load overhead light and under control.", "For teaching; not a measurement. Stop on pain, dizziness or numbness."}},
@@ -115,6 +118,40 @@ func TestWhatIsKeptWhenOneThingFits(t *testing.T) {
 	}
 }
 
+// TestMovementsSayWhatShortensAndLengthens, before they say more of the posture
+// that they begin with.
+func TestMovementsSayWhatShortensAndLengthens(t *testing.T) {
+	for _, c := range []struct {
+		why     string
+		seconds float64
+		want    []string
+	}{
+		{"no time for both", 3, []string{"The calf is drawn long on both sides."}},
+		{"in few words", 6, []string{"The calf is drawn long on both sides.", "On the way: back of the shoulder lengthens, right."}},
+		{"in full", 7.2, []string{"Stand: the calf is drawn long on both sides.", "Moving on: the back of the shoulder lengthens on the right."}},
+		{"where to, and more of the posture", 17, []string{"Stand: the calf is drawn long on both sides.", "The calf has to be working on both sides.",
+			"Position alone cannot tell how the parts of the calf share the work on both sides.", "Moving to reach: the back of the shoulder lengthens on the right."}},
+	} {
+		r := sampleReport([]string{"Stand", "Reach"}, seconds(0, c.seconds), 60_000)
+		f := *r.Phases[0].Findings
+		f.Cautions = nil
+		f.Groups = f.Groups[:6]
+		for i := range r.Phases {
+			r.Phases[i].Findings = &f
+		}
+		careless := &captioner{r: r, o: Options{}.withDefaults(), end: end(r), speaker: newSpeaker(r.Model, Plain),
+			said: map[*analysis.Findings][]Statement{}, cared: true, cautioned: map[string]bool{}}
+		careless.phase(0)
+		var got []string
+		for _, cue := range careless.cues {
+			got = append(got, strings.Join(cue.Lines, " "))
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s (%g s):\n got %q\nwant %q", c.why, c.seconds, got, c.want)
+		}
+	}
+}
+
 // TestCautionsAreSaidOnce: the same caution in every phase becomes noise.
 func TestCautionsAreSaidOnce(t *testing.T) {
 	r := sampleStudies()["plain"]
@@ -126,10 +163,8 @@ func TestCautionsAreSaidOnce(t *testing.T) {
 	for _, c := range cues {
 		said[strings.Join(c.Lines, " ")]++
 	}
-	for _, text := range []string{"Keep the load overhead light and under control.", careSaying.Forms[0]} {
-		if said[text] != 1 {
-			t.Errorf("%q is said %d times", text, said[text])
-		}
+	if caution := "Keep the load overhead light and under control."; said[caution] != 1 || said[careSaying.Forms[0]]+said[careSaying.Forms[1]] != 1 {
+		t.Errorf("not once each: %v", said)
 	}
 }
 

@@ -74,8 +74,14 @@ func movingTo(title string, st Statement) string {
 	return upperFirst(toward(title)) + ": " + lowerStart(st.Text)
 }
 
-// onTheWay says a further change of the same movement.
-func onTheWay(st Statement) string { return "On the way, " + lowerStart(st.Text) }
+// onTheWay says a change of the movement in full and in brief.
+func onTheWay(st Statement) []string {
+	said := []string{"On the way, " + lowerStart(st.Text)}
+	if st.Brief != "" {
+		said = append(said, "On the way: "+lowerStart(st.Brief))
+	}
+	return said
+}
 
 // toward begins a sentence about the way to a mark.
 func toward(title string) string {

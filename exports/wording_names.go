@@ -73,7 +73,10 @@ func (sp *speaker) subject(movement body.MovementID, toward bool, muscles []body
 		if s.side != nowhere { // the side is said once, at the end
 			noun = strings.TrimPrefix(noun, string(s.side)+" ")
 		}
-		s.nouns, s.parents = []string{noun}, nil
+		// Two parts in one name are two names, so that neither is said twice.
+		if s.nouns, s.parents = []string{noun}, nil; !strings.HasPrefix(noun, "muscles ") {
+			s.nouns = strings.SplitN(noun, " and ", 2)
+		}
 	}
 	s.plural = len(s.nouns) > 1 || strings.Contains(s.nouns[0], " and ") || plural(s.nouns[0])
 	return s

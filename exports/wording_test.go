@@ -180,7 +180,7 @@ func TestCareIsSaidWithDeference(t *testing.T) {
 		if !strings.Contains(words, "licensed professional") || !strings.HasPrefix(words, "Something calls for it. ") {
 			t.Errorf("%s: %q", key, words)
 		}
-		if !DefaultPace.Fits(cautionBrief(c), 4000) {
+		if said := DefaultPace.Say(0, 4000, []Saying{{Forms: []string{cautionBrief(c)}}}); len(said) != 1 {
 			t.Errorf("%s: %q is no caption", key, cautionBrief(c))
 		}
 	}
@@ -192,7 +192,7 @@ func TestCareIsSaidWithDeference(t *testing.T) {
 			t.Errorf("the care text lacks %q", must)
 		}
 	}
-	if !DefaultPace.Fits(careSaying.Forms[0], DefaultPace.Most) {
+	if said := DefaultPace.Say(0, DefaultPace.Most, []Saying{{Forms: careSaying.Forms[:1]}}); len(said) != 1 {
 		t.Error("the care line is no caption")
 	}
 }
