@@ -13,17 +13,21 @@ import (
 
 // Look is what a figure shows of a body: from where, and how near.
 type Look struct {
-	View    string // "front" unless said; see Views
+	View    string // "front" unless said, "best" for the one that shows most; see Views
 	CloseUp string // empty: the whole body; see CloseUps
 }
 
 // Views and CloseUps list what a Look may ask for.
 func Views() (names []string) {
+	names = []string{bestView}
 	for _, v := range figure.Views {
 		names = append(names, v.Name)
 	}
 	return names
 }
+
+// bestView asks for the level view that shows most of what is said.
+const bestView = "best"
 
 // CloseUps lists the parts of the body that there are close-ups of.
 func CloseUps() (names []string) {
@@ -47,7 +51,7 @@ func (e *LookError) Error() string {
 // find takes the names apart. A close-up may be shortened to its first word.
 func (l Look) find() (figure.View, *figure.CloseUp, error) {
 	view := figure.Front
-	if l.View != "" {
+	if l.View != "" && l.View != bestView {
 		found := false
 		for _, v := range figure.Views {
 			if v.Name == l.View {
@@ -121,6 +125,16 @@ func (d *drawer) plate(p *timeline.PhaseReport, l Look, plate figure.Plate, smoo
 	if err != nil {
 		panic(err) // asked for by this package
 	}
+	var scene *figure.Scene
+	if drawn(p.Findings) {
+		if d.artist == nil {
+			d.artist = figure.New(d.r.Model)
+		}
+		scene, plate.Labels = d.artist.Findings(p.Findings), d.speaker.pictureLabels(p.Findings)
+		if l.View == bestView {
+			view = d.artist.BestView(scene, plate.Labels)
+		}
+	}
 	near := ""
 	if closeUp != nil {
 		near = closeUp.Name
@@ -133,9 +147,6 @@ func (d *drawer) plate(p *timeline.PhaseReport, l Look, plate figure.Plate, smoo
 	if !drawn(p.Findings) {
 		return d.empty(p, plate)
 	}
-	if d.artist == nil {
-		d.artist = figure.New(d.r.Model)
-	}
 	view = view.Seen()
 	if closeUp != nil {
 		view = view.Near(*closeUp, d.r.Model, p.Findings.Frames)
@@ -143,9 +154,8 @@ func (d *drawer) plate(p *timeline.PhaseReport, l Look, plate figure.Plate, smoo
 	if text, _ := Unheld(p.Findings); text != "" {
 		plate.Foot = append([]string{cleanLine(text)}, plate.Foot...)
 	}
-	plate.Labels = d.speaker.pictureLabels(p.Findings)
 	plate.Pushes = d.artist.Pushes(p.Findings, standardGravity, loadMark)
-	return d.artist.Plate(d.artist.Findings(p.Findings), view, plate, smooth)
+	return d.artist.Plate(scene, view, plate, smooth)
 }
 
 // empty is a plate without a body.

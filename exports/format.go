@@ -20,6 +20,9 @@ type Format struct {
 	Write func(io.Writer, *timeline.Report, Options) error
 }
 
+// Binary reports whether the file is not text.
+func (f Format) Binary() bool { return f.Media == "image/png" || f.Media == "application/pdf" }
+
 // formats is the one table of formats; everything that lists them reads it.
 var formats = []Format{
 	{"captions", "captions.vtt", ".vtt", "text/vtt", "captions as WebVTT, for web players", writeCaptionsVTT},
@@ -31,6 +34,9 @@ var formats = []Format{
 	{"chapters-ffmpeg", "chapters.ffmeta", ".ffmeta", "text/plain", "chapters to put into a recording with FFmpeg", writeChaptersFFmpeg},
 	{"chapters-matroska", "chapters.xml", ".xml", "text/xml", "chapters to put into a Matroska recording", writeChaptersMatroska},
 	{"chapters-podcast", "chapters.json", ".json", "application/json+chapters", "chapters as podcast players read them", writeChaptersPodcast},
+	{"score", "score.svg", ".svg", "image/svg+xml", "the whole study in one picture: what works and what is drawn long, along time", writeScore},
+	{"sheet", "sheet.svg", ".svg", "image/svg+xml", "the figures of all phases on one sheet, to scale and print", writeSheet},
+	{"sheet-png", "sheet.png", ".png", "image/png", "the same sheet as a ready picture", writeSheetPNG},
 	{"notes", "notes.md", ".md", "text/markdown", "class notes by phase, as Markdown", WriteNotes},
 	{"text", "report.txt", ".txt", "text/plain", "the analysis as plain text", WriteText},
 	{"json", "report.json", ".json", "application/json", "everything that was computed, as JSON", WriteJSON},

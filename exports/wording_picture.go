@@ -156,3 +156,19 @@ func pictureDesc(m *body.Model, p *timeline.PhaseReport, view, closeUp string, v
 func nothingToDraw(p *timeline.PhaseReport) string {
 	return cmp.Or(map[bool]string{true: "No posture was computed here."}[p.Findings == nil], "No body was placed here.")
 }
+
+// noMarksYet stands in an empty study's place.
+const noMarksYet = "This study has no marks yet."
+
+func sheetTitle(r *timeline.Report) string {
+	return cmp.Or(cleanLine(r.Study.Title), "All phases")
+}
+
+// phaseSpan says when a phase is and whether it moves.
+func phaseSpan(p *timeline.PhaseReport) string {
+	kind := "hold"
+	if p.Movement != nil {
+		kind = "movement"
+	}
+	return fmt.Sprintf("%s to %s, %s", p.From.Short(), p.To.Short(), kind)
+}

@@ -14,10 +14,10 @@ import (
 	"golang.org/x/image/math/fixed"
 )
 
-// Bitmap is a ready picture that is laid in with its upper left corner at a
-// place of an image, px; only Image takes it.
+// Bitmap is a ready picture, as many pixels to a unit as the image that it is
+// laid into with its upper left corner at a place; only Image takes it.
 type Bitmap struct {
-	At  image.Point
+	At  Pt
 	Img *image.RGBA
 }
 
@@ -84,7 +84,7 @@ func (p painter) items(items []Item, box image.Rectangle, shift Pt) {
 		case Text:
 			p.text(v, box, shift)
 		case Bitmap:
-			p.bitmap(v, box)
+			p.bitmap(v, box, shift)
 		case Group:
 			in, to := box, Pt{shift.X + v.Shift.X, shift.Y + v.Shift.Y}
 			if c := v.Clip; c != nil {
@@ -110,10 +110,11 @@ func (p painter) placed(rings [][]Pt, shift Pt) [][]Pt {
 }
 
 // bitmap lays a ready picture in, pixel on pixel.
-func (p painter) bitmap(b Bitmap, box image.Rectangle) {
-	r := b.Img.Rect.Add(b.At).Intersect(box)
+func (p painter) bitmap(b Bitmap, box image.Rectangle, shift Pt) {
+	at := image.Pt(int(math.Round((b.At.X+shift.X)*p.scale)), int(math.Round((b.At.Y+shift.Y)*p.scale)))
+	r := b.Img.Rect.Add(at).Intersect(box)
 	for y := r.Min.Y; y < r.Max.Y; y++ {
-		from, to := b.Img.PixOffset(r.Min.X-b.At.X, y-b.At.Y), p.img.PixOffset(r.Min.X, y)
+		from, to := b.Img.PixOffset(r.Min.X-at.X, y-at.Y), p.img.PixOffset(r.Min.X, y)
 		copy(p.img.Pix[to:to+4*r.Dx()], b.Img.Pix[from:])
 	}
 }

@@ -57,8 +57,8 @@ type Box struct{ X, Y, W, H float64 }
 // Group is a part of a picture.
 type Group struct {
 	Class string // a word for style sheets and readers of the file
-	Clip  *Box   // nil: nothing is cut off
-	Shift Pt     // added to every place inside; Clip counts before the shift
+	Clip  *Box   // in the places of what is inside; nil: nothing is cut off
+	Shift Pt     // added to every place inside
 	Items []Item
 }
 

@@ -28,6 +28,8 @@ const (
 	labelSize   = 14
 	noteSize    = 12
 	labelGap    = 14
+	smaller     = 0.85 // on a bare plate
+	fewerLabels = 4
 	leastPoints = 0.3 // of a band must be seen to be pointed at
 )
 
@@ -39,17 +41,18 @@ type pin struct {
 	left  bool    // which column
 	y     float64 // of its middle
 	high  float64
+	size  float64 // of its letters, times the usual
 }
 
 // pins chooses what is labelled and puts it into the columns left and right of
-// box, column px wide.
-func pins(all []Label, bands []band, box draw.Box, column float64) []pin {
+// box, column px wide: at most so many, in letters of size times the usual.
+func pins(all []Label, bands []band, box draw.Box, column float64, most int, size float64) []pin {
 	var out []pin
 	roles := map[analysis.Role]int{}
 	count := map[bool]int{}
 	for pass := range 2 { // first so that no role crowds out the other
 		for _, l := range all {
-			if len(out) == mostLabels || pass == 0 && roles[l.Role] == mostOfRole ||
+			if len(out) == most || pass == 0 && roles[l.Role] == mostOfRole ||
 				slices.ContainsFunc(out, func(p pin) bool { return p.Text == l.Text && p.Role == l.Role }) {
 				continue
 			}
@@ -65,8 +68,9 @@ func pins(all []Label, bands []band, box draw.Box, column float64) []pin {
 					best = s
 				}
 			}
-			best.lines = draw.Wrap(l.Text, labelSize, true, column, 2)
-			best.high = float64(len(best.lines))*labelSize*1.2 + noteSize*1.2
+			best.lines = draw.Wrap(l.Text, labelSize*size, true, column, 3)
+			best.size = size
+			best.high = size * (float64(len(best.lines))*labelSize*1.2 + noteSize*1.2)
 			count[best.left]++
 			roles[l.Role]++
 			out = append(out, best)
@@ -198,10 +202,10 @@ func (p *pin) draw(box draw.Box, inks Inks) []draw.Item {
 	}
 	out = append(out, draw.Area{Rings: [][]pt{draw.Ellipse(p.at.X, p.at.Y, 3.6, 3.6)}, Ink: inks.Core, Alpha: 1},
 		draw.Area{Rings: [][]pt{draw.Ellipse(p.at.X, p.at.Y, 2.3, 2.3)}, Ink: soft, Alpha: 1})
-	y := p.y - p.high/2 + labelSize*0.9
+	y := p.y - p.high/2 + labelSize*p.size*0.9
 	for _, l := range p.lines {
-		out = append(out, draw.Text{X: x, Y: y, Size: labelSize, Bold: true, Anchor: anchor, Ink: ink, Body: l})
-		y += labelSize * 1.2
+		out = append(out, draw.Text{X: x, Y: y, Size: labelSize * p.size, Bold: true, Anchor: anchor, Ink: ink, Body: l})
+		y += labelSize * p.size * 1.2
 	}
-	return append(out, draw.Text{X: x, Y: y - 1, Size: noteSize, Anchor: anchor, Ink: soft, Body: p.Note})
+	return append(out, draw.Text{X: x, Y: y - 1, Size: noteSize * p.size, Anchor: anchor, Ink: soft, Body: p.Note})
 }

@@ -1,7 +1,6 @@
 package figure
 
 import (
-	"image"
 	"math"
 	"slices"
 
@@ -73,9 +72,16 @@ func (a *Artist) Plate(s *Scene, v View, p Plate, smooth float64) *draw.Picture 
 	// The foot is laid out first: the body has what is left.
 	d := a.Draw(s, v)
 	body := draw.Box{}
-	column := min(columnMax, p.W*0.21)
+	column, most, size := min(columnMax, p.W*0.2), mostLabels, 1.0
+	if p.Bare {
+		column, most, size = min(columnMax, p.W*0.26), fewerLabels, smaller
+	}
 	if len(p.Labels) == 0 {
 		column = 0
+	}
+	room := 0.0 // for the arrows of supports below the body
+	if v.Height == 0 && slices.ContainsFunc(p.Pushes, func(f Push) bool { return !f.Load }) {
+		room = arrowLeast + arrowMore/2
 	}
 	var foot []draw.Item
 	if !p.Bare {
@@ -89,11 +95,11 @@ func (a *Artist) Plate(s *Scene, v View, p Plate, smooth float64) *draw.Picture 
 		if v.Height > 0 {
 			d.view.Height = v.Height * body.H / min(body.W, body.H)
 		}
-		sg := d.see(int(body.W), int(body.H))
+		sg := d.see(int(body.W), int(body.H-room))
 		for i := range sg.bands {
 			sg.bands[i].shift(pt{X: body.X, Y: body.Y})
 		}
-		return sg, pins(p.Labels, sg.bands, body, column-8)
+		return sg, pins(p.Labels, sg.bands, body, column-8, most, size)
 	}
 	sg, labels := lay(bottom)
 	var keys []draw.Item
@@ -107,17 +113,23 @@ func (a *Artist) Plate(s *Scene, v View, p Plate, smooth float64) *draw.Picture 
 	figure := draw.Group{Class: "figure", Clip: &clip}
 	place := pt{X: body.X, Y: body.Y}
 	if smooth > 0 {
-		figure.Items = append(figure.Items, d.bitmap(body, smooth))
+		low := body
+		low.H -= room
+		figure.Items = append(figure.Items, d.bitmap(low, smooth))
 	} else {
 		figure.Items = append(figure.Items, moved(group("shadow", sg.shadow), place), moved(group("body", sg.traced()), place))
 	}
 	figure.Items = append(figure.Items, draw.Group{Class: "muscles", Items: shapes(sg.bands, d.Inks, d.name)})
-	figure.Items = append(figure.Items, draw.Group{Class: "forces", Shift: place, Items: arrows(p.Pushes, sg.camera)})
+	forces := draw.Group{Class: "forces", Shift: place, Items: arrows(p.Pushes, sg.camera)}
+	if v.Height > 0 { // near, what acts elsewhere is cut off
+		figure.Items = append(figure.Items, forces)
+		forces.Items = nil
+	}
 	named := draw.Group{Class: "labels"}
 	for i := range labels {
 		named.Items = append(named.Items, labels[i].draw(body, d.Inks)...)
 	}
-	pic.Items = append(pic.Items, figure, named)
+	pic.Items = append(pic.Items, figure, forces, named)
 	pic.Items = append(pic.Items, words...)
 	pic.Items = append(pic.Items, keys...)
 	pic.Items = append(pic.Items, foot...)
@@ -144,7 +156,7 @@ func (d *Drawing) bitmap(box draw.Box, scale float64) draw.Bitmap {
 	bare.scene = &Scene{Groups: d.scene.Groups, Shadows: d.scene.Shadows}
 	s := bare.see(w, h)
 	s.paintBody(img)
-	return draw.Bitmap{At: image.Pt(int(math.Round(box.X*scale)), int(math.Round(box.Y*scale))), Img: img}
+	return draw.Bitmap{At: pt{X: box.X, Y: box.Y}, Img: img}
 }
 
 // heading gives title and what is under it, and where they end.
@@ -188,26 +200,26 @@ func (p *Plate) keys(bands []band, bottom float64) ([]draw.Item, float64) {
 	if len(used) == 0 {
 		return nil, 0
 	}
+	items, end := Legend(used, pad, 0, p.W-2*pad)
+	return []draw.Item{draw.Group{Class: "legend", Shift: pt{Y: bottom - end}, Items: items}}, end
+}
+
+// Legend explains forms in rows from a place on, width px wide; it gives where
+// they end.
+func Legend(all []Key, left, top, width float64) ([]draw.Item, float64) {
 	const row = keySize * 1.7
-	type place struct{ x, row float64 }
-	at := make([]place, len(used))
-	x, r := pad, 0.0
-	for i, k := range used {
+	var out []draw.Item
+	x, y := left, top+row*0.6
+	for _, k := range all {
 		w := keyMark + 6 + draw.Width(k.Text, keySize, false)*1.1 + 16
-		if x+w-16 > p.W-pad && x > pad {
-			x, r = pad, r+1
+		if x+w-16 > left+width && x > left {
+			x, y = left, y+row
 		}
-		at[i] = place{x, r}
+		out = append(out, k.Form.sample(draw.Box{X: x, Y: y - 5, W: keyMark, H: 10})...)
+		out = append(out, draw.Text{X: x + keyMark + 6, Y: y + keySize*0.35, Size: keySize, Ink: ink, Body: k.Text})
 		x += w
 	}
-	high := (r+1)*row + 6
-	var out []draw.Item
-	for i, k := range used {
-		y := bottom - high + (at[i].row+0.6)*row
-		out = append(out, k.Form.sample(draw.Box{X: at[i].x, Y: y - 5, W: keyMark, H: 10})...)
-		out = append(out, draw.Text{X: at[i].x + keyMark + 6, Y: y + keySize*0.35, Size: keySize, Ink: ink, Body: k.Text})
-	}
-	return out, high
+	return out, y + row*0.4 + 6
 }
 
 // in reports whether a form occurs in a picture.

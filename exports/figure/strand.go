@@ -253,13 +253,19 @@ func (b *band) ribbon(s stretch, half func(k int) float64) []pt {
 	return ring
 }
 
+// long is how long the band is in the picture, px.
+func (b *band) long() float64 {
+	sum := 0.0
+	for k := 1; k < linePoints; k++ {
+		sum += math.Hypot(b.at[k].X-b.at[k-1].X, b.at[k].Y-b.at[k-1].Y)
+	}
+	return sum
+}
+
 // heads are arrowheads along what works, toward the end that is held; where that
 // is not told, from both ends toward the middle.
 func (b *band) heads(s stretch) [][]pt {
-	long := 0.0
-	for k := 1; k < linePoints; k++ {
-		long += math.Hypot(b.at[k].X-b.at[k-1].X, b.at[k].Y-b.at[k-1].Y)
-	}
+	long := b.long()
 	half := min(long*0.05, b.width*0.3)
 	if half < 0.9 {
 		return nil
