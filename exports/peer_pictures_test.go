@@ -66,7 +66,7 @@ func asScore(t *testing.T, files []sample) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		said := texts(t, f)
+		said := svgWords(t, f)
 		f.Close()
 		if s.study == "plain" {
 			last := -1
@@ -84,8 +84,8 @@ func asScore(t *testing.T, files []sample) {
 	}
 }
 
-// texts joins the character data of all text elements.
-func texts(t *testing.T, r io.Reader) string {
+// svgWords joins the character data of all text elements.
+func svgWords(t *testing.T, r io.Reader) string {
 	d := xml.NewDecoder(r)
 	var said []string
 	in := false

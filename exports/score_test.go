@@ -90,7 +90,7 @@ func TestSheetShowsEveryPhaseOfTheDemo(t *testing.T) {
 	if err := writeSheet(&b, demoReport(), Options{}); err != nil {
 		t.Fatal(err)
 	}
-	said := texts(t, bytes.NewReader(b.Bytes()))
+	said := svgWords(t, bytes.NewReader(b.Bytes()))
 	for _, m := range demoReport().Study.Marks {
 		if !strings.Contains(said, m.Title) {
 			t.Errorf("%q is missing", m.Title)
