@@ -82,7 +82,10 @@ func (a *Analyser) solved(posture body.Posture) (*effort, *Findings) {
 			}
 		}
 	}
-	placed, supports := a.settle(f, p, r, posture, func(c body.CoordID) bool { return !stated[c] })
+	free := func(c body.CoordID) bool { return !stated[c] }
+	start := slices.Clone(r.Coords)
+	placed, supports := a.settle(f, p, r, posture, free)
+	placed = a.hang(f, p, &r, start, placed, supports, free)
 	p.Measure()
 	f.Coords, f.Joints = slices.Clone(p.Coords), a.joints(r, p.Coords, placed.Adjusted)
 	return newEffort(a, p, f, supports, posture), f
