@@ -92,7 +92,7 @@ func stand(f *analysis.Findings) apiStand {
 // middle.
 func scoreDigit(v float64) byte {
 	if math.IsNaN(v) {
-		v = 31.5
+		v = 31
 	}
 	return scoreDigits[int(math.Round(max(0, min(63, v))))]
 }

@@ -58,7 +58,7 @@ in six marks, analyses it and writes captions, chapters and notes.`,
 		}
 		fmt.Fprintf(out, "%s: %s %s, %d marks\n", dir, made, filepath.Base(path), len(r.Phases))
 		fmt.Fprintf(out, "recording: %s\n", line(r.Study.Recording))
-		fmt.Fprintf(out, "written: %s\n", names(written))
+		fmt.Fprintf(out, "written: %d files to publish and to hand out, from %s to %s\n", len(written), filepath.Base(written[0].File), filepath.Base(written[len(written)-1].File))
 		fmt.Fprintf(out, "look: tautline view %s\n", file(path))
 		fmt.Fprintf(out, "ask:  tautline explain %s --phase 3 --joint shoulder\n", file(path))
 		if show {
@@ -107,13 +107,4 @@ func makeDemo(c *cobra.Command, dir, path string) (string, error) {
 		return "", err
 	}
 	return "made the study", s.Close()
-}
-
-// names lists the files that were written, without their folder.
-func names(written []writtenFile) string {
-	var list []string
-	for _, w := range written {
-		list = append(list, filepath.Base(w.File))
-	}
-	return joinWords(list)
 }
