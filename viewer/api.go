@@ -51,6 +51,9 @@ type apiRecording struct {
 	Frames     int     `json:"frames"`
 	Width      int     `json:"width"` // pixels
 	Height     int     `json:"height"`
+	// Fingerprint and Bytes know the file again that a person drops on the page.
+	Fingerprint string `json:"fingerprint"`
+	Bytes       int64  `json:"bytes"`
 }
 
 // apiPhase is one phase with the mark that begins it.

@@ -42,7 +42,7 @@ func (s *Server) Handler() http.Handler {
 			return
 		}
 		if !s.known(r) {
-			http.Error(w, "this page opens with the whole address that the program printed; it changes with every start", http.StatusForbidden)
+			http.Error(w, "this page opens with the whole address that the program printed", http.StatusForbidden)
 			return
 		}
 		if err := own.Check(r); err != nil {
@@ -67,7 +67,7 @@ func headers(h http.Header) {
 // address, so that the secret stays out of history and screen shares.
 func (s *Server) admit(w http.ResponseWriter, r *http.Request, given []string) {
 	if r.Method != http.MethodGet || r.URL.Path != "/" || len(given) != 1 || !s.same(given[0]) {
-		http.Error(w, "the secret in this address is not the one of this start of the program", http.StatusForbidden)
+		http.Error(w, "the secret in this address is not, or no longer, the one of this study", http.StatusForbidden)
 		return
 	}
 	http.SetCookie(w, &http.Cookie{

@@ -63,6 +63,7 @@ func (s *Server) recording(st *timeline.Study) *apiRecording {
 	a := &apiRecording{
 		Name: filepath.Base(filepath.ToSlash(r.Path)), Kind: r.Kind, DurationMS: int64(r.Duration),
 		FrameRate: r.FrameRate, Variable: r.Variable, Frames: r.Frames, Width: r.Width, Height: r.Height,
+		Fingerprint: r.Fingerprint, Bytes: r.Size,
 	}
 	if f.err != nil {
 		a.Problem = f.err.Error()

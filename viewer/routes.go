@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"strconv"
 
+	"tautline/timeline/media"
 	"tautline/timeline/store"
 )
 
@@ -47,6 +48,9 @@ func (s *Server) table() []route {
 		{method: "POST", pattern: "/api/marks/{id}/angles", serve: adding[apiAngleEdit](s, ofMark, s.keepAngle), writes: true},
 		{method: "PATCH", pattern: "/api/angles/{id}", serve: altering[apiAngleEdit](s, s.opt.Store.ChangeAngle), writes: true},
 		{method: "DELETE", pattern: "/api/angles/{id}", serve: removing(s, s.opt.Store.RemoveAngle), writes: true},
+		{method: "POST", pattern: "/api/recording", serve: s.findRecording, writes: true},
+		{method: "GET", pattern: "/api/exports", serve: s.listExports},
+		{method: "GET", pattern: "/api/exports/{format}", serve: s.getExport},
 		{method: "POST", pattern: "/api/undo", serve: s.undo, writes: true},
 		{method: "POST", pattern: "/api/redo", serve: s.redo, writes: true},
 	}
@@ -76,6 +80,9 @@ var faults = []fault{
 	{errNoMuscle, http.StatusNotFound, ""},
 	{errNoScene, http.StatusNotFound, "The marks have changed meanwhile."},
 	{errForgotten, http.StatusNotFound, "Change the posture again."},
+	{media.ErrNotFound, http.StatusNotFound, "Name the folder that it is in."},
+	{errUnwritten, http.StatusUnprocessableEntity, ""},
+	{errNoFormat, http.StatusNotFound, ""},
 	{errRequest, http.StatusBadRequest, ""},
 }
 

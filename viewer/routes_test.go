@@ -14,7 +14,7 @@ func TestNoGETWrites(t *testing.T) {
 	report := read[apiReport](t, x, "/api/report")
 	tried := post[apiTried](t, x, "/api/try", map[string]any{"words": "standing", "glance": true})
 	fill := strings.NewReplacer("{$}", "", "{file...}", "main.js", "{id}", strings.TrimPrefix(report.Recording.URL, "/media/"),
-		"{number}", "2", "{muscle}", "0", "{key}", report.Phases[1].Scene)
+		"{number}", "2", "{muscle}", "0", "{format}", "captions", "{key}", report.Phases[1].Scene)
 	before := x.revision(t)
 	safe := 0
 	for _, r := range x.routes {

@@ -10,8 +10,6 @@ package viewer
 
 import (
 	"context"
-	"crypto/rand"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -37,6 +35,10 @@ type Options struct {
 	// WebDir serves the page's files from a folder instead of those built in,
 	// for work on the page itself.
 	WebDir string
+	// SecretDir is a folder of the user's own in which the secret and the port of
+	// each study are kept, so that an open page outlives a restart. Empty: every
+	// start has a secret of its own, and its pages end with it.
+	SecretDir string
 }
 
 // Limits of one server.
@@ -57,6 +59,7 @@ const (
 type Server struct {
 	opt    Options
 	token  string
+	kept   kept
 	web    *assets
 	hub    *hub
 	routes []route
@@ -89,17 +92,23 @@ func New(o Options) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	var secret [tokenBytes]byte
-	rand.Read(secret[:])
-	s := &Server{opt: o, token: hex.EncodeToString(secret[:]), web: web, hub: newHub(maxSockets)}
+	k := recall(o.SecretDir, o.Store.Path(), time.Now())
+	s := &Server{opt: o, token: k.Secret, kept: k, web: web, hub: newHub(maxSockets)}
 	s.routes = s.table()
 	return s, nil
 }
 
-// Listen takes the address and keeps it. An empty addr means any free port of
-// 127.0.0.1; an address that is not loopback is refused.
+// Listen takes the address and keeps it. An empty addr means the port of
+// 127.0.0.1 that the study had before, where it is free, else any; an address
+// that is not loopback is refused.
 func (s *Server) Listen(addr string) error {
-	if addr == "" {
+	chosen := addr != ""
+	if !chosen {
+		if l, err := net.Listen("tcp", portOf(s.kept)); err == nil {
+			s.take(l)
+			s.remember(true)
+			return nil
+		}
 		addr = defaultListen
 	}
 	host, _, err := net.SplitHostPort(addr)
@@ -114,7 +123,18 @@ func (s *Server) Listen(addr string) error {
 		return err
 	}
 	s.take(l)
+	s.remember(chosen)
 	return nil
+}
+
+// remember keeps the secret, and the port unless another was there before: that
+// one is taken for now, perhaps by a second window on the same study, whose
+// pages shall find it again.
+func (s *Server) remember(port bool) {
+	if port || s.kept.Port == 0 {
+		s.kept.Port = s.listener.Addr().(*net.TCPAddr).Port
+	}
+	_ = keep(s.opt.SecretDir, s.opt.Store.Path(), s.kept) // without it a restart needs the printed address
 }
 
 // take makes a listener this server's own.
@@ -128,7 +148,7 @@ func (s *Server) take(l net.Listener) {
 }
 
 // URL is the address to open, with the secret in it. It works for as long as
-// the server runs; the page itself drops the secret from the address bar.
+// the secret is kept; the page itself drops it from the address bar.
 func (s *Server) URL() string {
 	return "http://" + s.listener.Addr().String() + "/?token=" + s.token
 }

@@ -13,6 +13,7 @@ import (
 	"tautline/testdata/demo"
 	"tautline/timeline"
 	"tautline/timeline/store"
+	"tautline/viewer"
 )
 
 func demoCommand() *cobra.Command {
@@ -91,7 +92,7 @@ func makeDemo(c *cobra.Command, dir, path string) (string, error) {
 	if _, err := os.Stat(path); err == nil {
 		return "kept the study", nil
 	}
-	rec, err := describe(path, movie)
+	rec, err := viewer.Describe(path, movie)
 	if err != nil {
 		return "", err
 	}

@@ -12,6 +12,7 @@ import (
 	"tautline/timeline"
 	"tautline/timeline/media"
 	"tautline/timeline/store"
+	"tautline/viewer"
 )
 
 func newCommand() *cobra.Command {
@@ -42,7 +43,7 @@ func newCommand() *cobra.Command {
 		}
 		st.Person = timeline.Person{StatureM: m.Person.Stature, MassKg: m.Person.Mass, Sex: string(m.Person.Sex)}
 		if len(a) > 1 {
-			if st.Recording, err = describe(a[0], a[1]); err != nil {
+			if st.Recording, err = viewer.Describe(a[0], a[1]); err != nil {
 				return withHint(err, "tautline new %s", file(a[0]))
 			}
 		}
@@ -102,7 +103,7 @@ The recording itself is never altered.`,
 		case len(a) > 1 && len(find) > 0:
 			return wrongLine(c, "say one of FILE and --find")
 		case len(a) > 1:
-			if st.Recording, err = describe(a[0], a[1]); err != nil {
+			if st.Recording, err = viewer.Describe(a[0], a[1]); err != nil {
 				return withHint(err, "tautline recording STUDY")
 			}
 			err = s.SetRecording(c.Context(), st.Recording)
@@ -119,7 +120,7 @@ The recording itself is never altered.`,
 			if at, err = media.Find(st.Recording.Fingerprint, st.Recording.Size, find...); err != nil {
 				return err
 			}
-			if st.Recording, err = describe(a[0], at); err != nil {
+			if st.Recording, err = viewer.Describe(a[0], at); err != nil {
 				return err
 			}
 			err = s.SetRecording(c.Context(), st.Recording)

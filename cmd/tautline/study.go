@@ -6,8 +6,6 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
-	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -15,6 +13,7 @@ import (
 	"tautline/timeline"
 	"tautline/timeline/media"
 	"tautline/timeline/store"
+	"tautline/viewer"
 )
 
 // openStudy opens a study to read and write.
@@ -103,11 +102,7 @@ type frameTable struct{ rec *media.Recording }
 // FrameTime returns when frame n appears, rounded to the millisecond.
 func (f frameTable) FrameTime(n int) (timeline.Instant, bool) {
 	t, ok := f.rec.FrameAt(n)
-	return toInstant(t), ok
-}
-
-func toInstant(d time.Duration) timeline.Instant {
-	return timeline.Instant(d.Round(time.Millisecond) / time.Millisecond)
+	return viewer.Instant(t), ok
 }
 
 // recordingPath is where a study's recording should be: paths are kept relative
@@ -117,31 +112,6 @@ func recordingPath(studyPath, path string) string {
 		return path
 	}
 	return filepath.Join(filepath.Dir(studyPath), filepath.FromSlash(path))
-}
-
-// describe reads a recording and says what a study remembers of it.
-func describe(studyPath, path string) (*timeline.Recording, error) {
-	rec, err := media.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	fp, size, err := media.Fingerprint(path)
-	if err != nil {
-		return nil, err
-	}
-	r := &timeline.Recording{
-		Path: path, Fingerprint: fp, Size: size, Duration: toInstant(rec.End()), Kind: string(rec.Kind),
-		FrameRate: rec.Rate.PerSecond(), Variable: rec.Variable, Frames: len(rec.Frames), Width: rec.Width, Height: rec.Height,
-	}
-	if full, err := filepath.Abs(path); err == nil {
-		r.Path = full
-		if dir, err := filepath.Abs(filepath.Dir(studyPath)); err == nil {
-			if rel, err := filepath.Rel(dir, full); err == nil && !strings.HasPrefix(rel, "..") {
-				r.Path = filepath.ToSlash(rel)
-			}
-		}
-	}
-	return r, nil
 }
 
 // line says a recording in a few words.

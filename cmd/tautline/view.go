@@ -4,7 +4,9 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"os"
 	"os/exec"
+	"path/filepath"
 	"runtime"
 
 	"github.com/spf13/cobra"
@@ -39,7 +41,7 @@ func view(ctx context.Context, out io.Writer, path, addr, webDir string, open, a
 		return err
 	}
 	defer s.Close()
-	srv, err := viewer.New(viewer.Options{Store: s, ToolVersion: version, WebDir: webDir})
+	srv, err := viewer.New(viewer.Options{Store: s, ToolVersion: version, WebDir: webDir, SecretDir: secretDir()})
 	if err != nil {
 		return err
 	}
@@ -57,6 +59,16 @@ func view(ctx context.Context, out io.Writer, path, addr, webDir string, open, a
 		openBrowser(srv.URL())
 	}
 	return srv.Serve(ctx)
+}
+
+// secretDir is where the page's secret is kept between starts; empty where this
+// user has no folder for such things.
+func secretDir() string {
+	dir, err := os.UserConfigDir()
+	if err != nil {
+		return ""
+	}
+	return filepath.Join(dir, "tautline", "pages")
 }
 
 // openBrowser asks the desktop to show an address. Where there is no desktop
