@@ -14,6 +14,18 @@ export class Refused extends Error {
 
 /** @param {string} method @param {string} path @param {any} [body] @param {AbortSignal} [until] ends the wait for an answer that nobody needs any more @returns {Promise<any>} */
 export async function ask(method, path, body, until) {
+  return (await answerTo(method, path, body, until)).json();
+}
+
+/** One of the files that leave the study, and what it leaves out. @param {string} name @param {string} voice */
+export async function file(name, voice) {
+  const answer = await answerTo('GET', `/api/exports/${name}?voice=${voice}`);
+  const notes = decodeURIComponent(answer.headers.get('Tautline-Notes') ?? '');
+  return { blob: await answer.blob(), notes: notes ? notes.split('\n') : [] };
+}
+
+/** @param {string} method @param {string} path @param {any} [body] @param {AbortSignal} [until] */
+async function answerTo(method, path, body, until) {
   let answer;
   try {
     answer = await fetch(path, {
@@ -25,8 +37,8 @@ export async function ask(method, path, body, until) {
   } catch {
     throw new Refused(0, 'the program that serves this page does not answer');
   }
+  if (answer.ok) return answer;
   const text = await answer.text();
-  if (answer.ok) return JSON.parse(text);
   try {
     const told = JSON.parse(text);
     throw new Refused(answer.status, told.error, told.hint);
@@ -64,6 +76,15 @@ export const addMark = (mark) => ask('POST', '/api/marks', mark);
 export const changeMark = (id, change) => ask('PATCH', `/api/marks/${id}`, change);
 /** @param {number} id */
 export const removeMark = (id) => ask('DELETE', `/api/marks/${id}`);
+/** @param {object} remark */
+export const addRemark = (remark) => ask('POST', '/api/remarks', remark);
+/** @param {number} id @param {object} change */
+export const changeRemark = (id, change) => ask('PATCH', `/api/remarks/${id}`, change);
+/** @param {number} id */
+export const removeRemark = (id) => ask('DELETE', `/api/remarks/${id}`);
+/** @param {object} where */
+export const findRecording = (where) => ask('POST', '/api/recording', where);
+export const formats = () => ask('GET', '/api/exports');
 export const undo = () => ask('POST', '/api/undo');
 export const redo = () => ask('POST', '/api/redo');
 

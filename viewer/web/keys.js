@@ -14,17 +14,11 @@ import { keep, set, state } from './state.js';
 export function makeKeys(table) {
   const dialog = $('keys');
   const onBox = $('keys-on');
-  const followBox = $('follow');
-  set({ keys: keep('keys') ?? true, follow: keep('follow') ?? false });
+  set({ keys: keep('keys') ?? true });
   onBox.checked = state.keys;
-  followBox.checked = state.follow;
   onBox.addEventListener('change', () => {
     set({ keys: onBox.checked });
     keep('keys', onBox.checked);
-  });
-  followBox.addEventListener('change', () => {
-    set({ follow: followBox.checked });
-    keep('follow', followBox.checked);
   });
   fill($('key-list'), ...table.filter((b) => b.shown).flatMap((b) => [h('dt', {}, h('kbd', {}, b.shown)), h('dd', {}, b.does)]));
   const help = () => (dialog.open ? dialog.close() : dialog.showModal());
@@ -34,7 +28,7 @@ export function makeKeys(table) {
     if (e.defaultPrevented || e.altKey || e.isComposing) return;
     const command = e.ctrlKey || e.metaKey;
     const typing = isTyping(/** @type {Element} */ (e.target));
-    if (typing || dialog.open) return;
+    if (typing || document.querySelector('dialog[open]')) return;
     const name = command && e.shiftKey ? `Shift+${e.key.toLowerCase()}` : command ? e.key.toLowerCase() : e.key;
     if (!command && !state.keys) return;
     // A focused button or summary keeps its own space and enter.

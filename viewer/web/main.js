@@ -8,6 +8,11 @@ import { here, keep, on, phaseAt, set, state } from './state.js';
 import { connect } from './live.js';
 import { makePlayer } from './player.js';
 import { makeScore } from './score.js';
+import { makeScreen } from './screen.js';
+import { makeJump } from './jump.js';
+import { makeFollow } from './follow.js';
+import { makeRemarks } from './remarks.js';
+import { makeDownloads } from './downloads.js';
 import { makeFigure } from './figure.js';
 import { makeFindings } from './findings.js';
 import { makeMuscle } from './muscle.js';
@@ -34,6 +39,10 @@ makeFindings({
   use: desk.use,
 });
 makeMuscle();
+const remarks = makeRemarks({ change, at: () => player.exact(), go });
+const jump = makeJump({ at: player.at, go, tell: score.tell, show: remarks.show });
+const screen = makeScreen(video, player, change);
+makeDownloads(video, banner);
 on(['muscle'], () => figure.choose(state.muscle >= 0 ? [state.muscle] : []));
 
 let again = false;
@@ -69,33 +78,6 @@ async function load() {
   if (behind) load();
 }
 
-/** Shows the recording, or why there is none. @param {any} report */
-let framesOf = '';
-/** @type {any} */
-let table;
-async function screen(report) {
-  const r = report.recording;
-  const url = r?.url ?? '';
-  if (url !== framesOf) {
-    table = url ? await api.frames() : undefined;
-    framesOf = url;
-  }
-  player.load(url, report.end_ms, table);
-  video.hidden = !url || r.kind !== 'video';
-  if (r?.width && r.height) $('screen').style.setProperty('--shape', `${r.width} / ${r.height}`);
-  const note = $('noscreen');
-  note.hidden = !video.hidden && !r?.problem;
-  note.textContent = !r ? 'This study has no recording yet. Its clock runs all the same: press play, and the figure follows.'
-    : r.problem ? `${r.name}: ${r.problem}.` : `Sound only: ${r.name}`;
-}
-video.addEventListener('error', () => {
-  if (!video.getAttribute('src')) return;
-  player.load('', state.report?.end_ms ?? 0);
-  video.hidden = true;
-  $('noscreen').hidden = false;
-  $('noscreen').textContent = 'This browser cannot play the recording. The figure and the score work without it.';
-});
-
 /** Makes a change and says how it went; true when it was made. @param {() => Promise<any>} what @param {string} done */
 async function change(what, done) {
   try {
@@ -118,15 +100,6 @@ async function add() {
     desk.write();
   }
 }
-const toMark = (/** @type {number} */ by) => {
-  const phases = state.report?.phases ?? [];
-  const now = phaseAt(phases, player.at() + 0.5);
-  // Going back from well inside a phase leads to its own beginning first.
-  const own = by < 0 && now >= 0 && player.at() - phases[now].from_ms > 700 ? 0 : by;
-  const p = phases[Math.max(0, now + own)] ?? phases[phases.length - 1];
-  if (p) go(p.from_ms);
-  score.tell();
-};
 const undo = () => change(api.undo, 'Undone:');
 const redo = () => change(api.redo, 'Done again:');
 const loop = () => {
@@ -141,7 +114,7 @@ const repeat = () => {
 
 /** @type {Record<string, () => void>} */
 const buttons = {
-  play: player.toggle, 'prev-mark': () => toMark(-1), 'next-mark': () => toMark(1),
+  play: player.toggle, 'prev-mark': () => jump.by(-1), 'next-mark': () => jump.by(1),
   'frame-back': () => player.step(-1), 'frame-next': () => player.step(1),
   add, undo, redo, loop,
   mute: () => (video.muted = !video.muted),
@@ -166,8 +139,16 @@ makeKeys([
   { keys: ['ArrowRight'], shown: '→', does: 'one second on', act: () => go(player.at() + 1000) },
   { keys: [','], shown: ',', does: 'one frame back', act: () => player.step(-1) },
   { keys: ['.'], shown: '.', does: 'one frame on', act: () => player.step(1) },
-  { keys: ['['], shown: '[', does: 'previous mark', act: () => toMark(-1) },
-  { keys: [']'], shown: ']', does: 'next mark', act: () => toMark(1) },
+  { keys: ['['], shown: '[', does: 'back by mark, or by what “Jump by” says', act: () => jump.by(-1) },
+  { keys: [']'], shown: ']', does: 'on, likewise', act: () => jump.by(1) },
+  { keys: ['f'], shown: 'F', does: 'next finding (of the muscle asked about, if there is one); with Shift the one before', act: () => jump.finding(1) },
+  { keys: ['F'], shown: '', does: '', act: () => jump.finding(-1) },
+  { keys: ['c'], shown: 'C', does: 'next remark; with Shift the one before', act: () => jump.remark(1) },
+  { keys: ['C'], shown: '', does: '', act: () => jump.remark(-1) },
+  { keys: ['t', 'T'], shown: 'T', does: 'write a remark about this moment', act: remarks.write },
+  { keys: ['+', '='], shown: '+ −', does: 'less or more time on the score; 0 for the whole', act: () => score.zoom(1.6) },
+  { keys: ['-'], shown: '', does: '', act: () => score.zoom(1 / 1.6) },
+  { keys: ['0'], shown: '', does: '', act: score.whole },
   { keys: ['m', 'M'], shown: 'M', does: 'set a mark here', act: add },
   { keys: ['r', 'R'], shown: 'R', does: 'repeat this phase', act: loop },
   { keys: ['v', 'V'], shown: 'V', does: 'see the figure from the next side', act: seen.next },
@@ -177,24 +158,14 @@ makeKeys([
 ]);
 
 on(['at'], () => ($('clock').textContent = clock(state.at)));
-on(['playing'], () => {
-  icon($('play'), state.playing ? 'pause' : 'play', state.playing ? 'Pause' : 'Play');
-  live.playhead(state.at, state.playing);
-});
-let heard = 0; // when another window last led, so that this one does not lead back
-on(['at'], () => {
-  if (state.follow && !state.playing && performance.now() - heard > 400) live.playhead(state.at, false);
-});
+on(['playing'], () => icon($('play'), state.playing ? 'pause' : 'play', state.playing ? 'Pause' : 'Play'));
 on(['phase', 'report'], () => {
   if (!state.playing) repeat();
 });
 const live = connect(
   (m) => {
     if (m.kind === 'playhead') {
-      if (!state.follow) return;
-      heard = performance.now();
-      go(m.at_ms ?? 0);
-      if (!!m.playing !== player.playing()) player.toggle();
+      follow.heard(m.at_ms ?? 0, !!m.playing);
     } else if (m.kind === 'trouble') load();
     else {
       newest = m.revision ?? 0;
@@ -207,4 +178,5 @@ const live = connect(
     set({ online: up });
   },
 );
+const follow = makeFollow(player, live.playhead);
 load();

@@ -18,6 +18,7 @@ export const state = {
   span: { from: 0, to: 1 }, // ms that the score shows
   score: null, // what every muscle does in every phase, once it is here
   findings: null, // apiFindings of the phase, once they are here
+  remark: 0, // ID of the remark that was last shown
   muscle: -1, // the muscle that was asked about
   voice: 'plain',
   trial: null, // {mark, answer: apiTried, scene}: a posture that is being written
