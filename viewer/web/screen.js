@@ -43,7 +43,7 @@ export function makeScreen(video, player, change) {
   };
 
   const chooser = () => {
-    const file = h('input', { type: 'file', accept: 'video/*,audio/*', class: 'sr', id: 'recording-file', tabindex: -1, 'aria-hidden': 'true', onchange: () => file.files?.[0] && take(file.files[0]) });
+    const file = h('input', { type: 'file', accept: 'video/*,audio/*', hidden: true, id: 'recording-file', 'aria-label': 'The recording', onchange: () => file.files?.[0] && take(file.files[0]) });
     return h('span', { class: 'line' }, h('button', { type: 'button', onclick: () => file.click() }, 'Choose the file …'), file);
   };
 
