@@ -91,7 +91,7 @@ func writeAnnotations(w io.Writer, r *timeline.Report, o Options) error {
 	}
 	add("care", "commenting", annotationTarget{Source: source},
 		textualBody{Purpose: "commenting", Value: strings.Join(careNotes(r, o), "\n"), Language: sentences})
-	sp := newSpeaker(r.Model, o.Voice)
+	sp := o.speaker(r.Model)
 	of := phases(r)
 	for _, c := range chapters {
 		p := of[c.Mark]

@@ -28,7 +28,7 @@ func Captions(r *timeline.Report, o Options) ([]Cue, Silence, error) {
 	if err := o.Pace.Check(); err != nil {
 		return nil, Silence{}, fmt.Errorf("reading limits: %w", err)
 	}
-	c := &captioner{r: r, o: o, end: end(r), speaker: newSpeaker(r.Model, o.Voice), said: map[*analysis.Findings][]Statement{}, cautioned: map[string]bool{}}
+	c := &captioner{r: r, o: o, end: end(r), speaker: o.speaker(r.Model), said: map[*analysis.Findings][]Statement{}, cautioned: map[string]bool{}}
 	c.leadIn()
 	for i := range c.r.Phases {
 		c.phase(i)

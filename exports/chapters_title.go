@@ -19,7 +19,7 @@ type titler struct {
 func newTitler(r *timeline.Report, o Options) *titler {
 	t := &titler{limit: o.Title, said: map[*analysis.Findings][2]string{}}
 	if o.TitleGroups {
-		t.speaker = newSpeaker(r.Model, o.Voice)
+		t.speaker = o.speaker(r.Model)
 	}
 	return t
 }

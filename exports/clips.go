@@ -37,10 +37,11 @@ type clipObject struct {
 func writeClips(w io.Writer, r *timeline.Report, o Options) error {
 	o = o.withDefaults()
 	chapters, said := Chapters(r, o)
+	more := "the page has to add uploadDate and thumbnailUrl, which a search engine asks for"
 	if o.URL == "" {
-		said = append(said, "the clips have no address, because none was given")
+		more = "the clips have no address, because none was given; " + more
 	}
-	o.tell(append(said, "a search engine also asks for the day of publishing and a picture: the page has to add uploadDate and thumbnailUrl"))
+	o.tell(append(said, more))
 	doc := mediaObject{
 		Context: "https://schema.org", Type: "VideoObject",
 		Name:        cmp.Or(cut(cleanLine(r.Study.Title), longTitle), recordingName(r), "Recording"),

@@ -113,7 +113,7 @@ type drawer struct {
 
 func newDrawer(r *timeline.Report, o Options) *drawer {
 	o = o.withDefaults()
-	return &drawer{r: r, o: o, speaker: newSpeaker(r.Model, o.Voice)}
+	return &drawer{r: r, o: o, speaker: o.speaker(r.Model)}
 }
 
 // drawn reports whether there is a body to draw.

@@ -16,7 +16,7 @@ import (
 func WriteNotes(w io.Writer, r *timeline.Report, o Options) error {
 	o = o.withDefaults()
 	b := bufio.NewWriter(w)
-	n := &notes{b, r, o, newSpeaker(r.Model, o.Voice), newSources(r.Model)}
+	n := &notes{b, r, o, o.speaker(r.Model), newSources(r.Model)}
 
 	title := cleanLine(r.Study.Title)
 	if title == "" {

@@ -40,6 +40,7 @@ const TitleLength = 70
 type Options struct {
 	Tool  string // the version of the tool that every file carries: "1.2.0"
 	Voice Voice  // Plain unless said
+	Names Names  // English unless said; Latin brings the technical voice with it
 	Pace  Pace   // reading limits of captions; zero fields take DefaultPace's
 	// Title is the greatest length of a chapter's title, in characters as a
 	// reader counts them; longer ones are cut at the end of a word. TitleLength
@@ -66,6 +67,9 @@ type Options struct {
 
 // withDefaults fills the fields that nobody chose.
 func (o Options) withDefaults() Options {
+	if o.Voice == "" && o.Names == Latin {
+		o.Voice = Technical
+	}
 	if o.Voice == "" {
 		o.Voice = Plain
 	}

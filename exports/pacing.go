@@ -22,14 +22,8 @@ type Pace struct {
 	Gap             timeline.Instant // dark time between one text and the next
 }
 
-// DefaultPace is the limits used unless a person chooses others.
-//
-// 42 characters, two lines and seven seconds are the common figures of
-// published timed-text style guides; those guides ask for 17 characters a
-// second for adults and 13 for children, and for two frames between texts,
-// which is 80 ms at 25 frames per second. Anatomical words are long and new to
-// many readers, so 15 is aimed at, lines are filled to 37 and nothing goes
-// faster than it stands for 1.2 s: these three are our own judgement.
+// DefaultPace is the limits used unless a person chooses others. Where each comes
+// from stands beside it in the table of limits.
 var DefaultPace = Pace{
 	Wrap: 37, Line: 42, Lines: 2,
 	Speed: 15, MaxSpeed: 20,

@@ -80,7 +80,7 @@ func writeFindingsTable(w io.Writer, r *timeline.Report, o Options) error {
 		note("care", care)
 	}
 	note("made by", o.maker(r)+".")
-	sp := newSpeaker(r.Model, o.Voice)
+	sp := o.speaker(r.Model)
 	for i := range r.Phases {
 		p := &r.Phases[i]
 		row := func(kind string, cells ...any) {

@@ -20,7 +20,7 @@ func WriteText(w io.Writer, r *timeline.Report, o Options) error {
 		title = "Study without a title"
 	}
 	p.title(title)
-	sp := newSpeaker(r.Model, o.Voice)
+	sp := o.speaker(r.Model)
 	p.text(0, fmt.Sprintf("%s, %s long.", count(len(r.Phases), "phase", "phases"), end(r).Short()))
 	for i := range r.Phases {
 		p.blank()
@@ -45,7 +45,7 @@ func WriteText(w io.Writer, r *timeline.Report, o Options) error {
 func WritePhase(w io.Writer, r *timeline.Report, index int, o Options) error {
 	o = o.withDefaults()
 	p := newPage(w, o)
-	p.phase(newSpeaker(r.Model, o.Voice), &r.Phases[index], true)
+	p.phase(o.speaker(r.Model), &r.Phases[index], true)
 	p.foot(o, o.maker(r))
 	return p.end()
 }
@@ -55,7 +55,7 @@ func WriteAnalysis(w io.Writer, m *body.Model, reading *posture.Reading, f *anal
 	o = o.withDefaults()
 	p := newPage(w, o)
 	p.posture(reading)
-	p.findings(newSpeaker(m, o.Voice), f, true)
+	p.findings(o.speaker(m), f, true)
 	p.foot(o, "Made by "+o.tool()+", body model "+m.Version)
 	return p.end()
 }

@@ -17,7 +17,7 @@ const VariationFormat = "tautline variation 1"
 func WriteVariation(w io.Writer, m *body.Model, from, to *posture.Reading, v analysis.Variation, o Options) error {
 	o = o.withDefaults()
 	p := newPage(w, o)
-	sp := newSpeaker(m, o.Voice)
+	sp := o.speaker(m)
 	p.posture(from)
 	p.item(2, labelColumn, "Against", cleanLine(to.Canonical))
 	for i, u := range to.Unknown {
@@ -101,7 +101,7 @@ type MuscleVariationRecord struct {
 // WriteVariationJSON writes the same as JSON.
 func WriteVariationJSON(w io.Writer, m *body.Model, from, to *posture.Reading, v analysis.Variation, o Options) error {
 	o = o.withDefaults()
-	sp := newSpeaker(m, o.Voice)
+	sp := o.speaker(m)
 	rec := VariationRecord{
 		From: from.Canonical, To: to.Canonical, Unknown: make([]UnknownRecord, len(to.Unknown)), Differs: sp.differs(v), Effort: effortChange(v),
 		Statements: said(sp.variation(v)), Joints: []JointChangeRecord{}, Groups: []GroupVariationRecord{}, Muscles: []MuscleVariationRecord{},

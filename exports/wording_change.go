@@ -66,7 +66,7 @@ func (sp *speaker) changed(f *analysis.Findings, longer bool) ([]string, float64
 		share := abs(by) / mu.Fibre
 		noun := sp.noun(mf.Muscle, held)
 		if sp.voice == Technical {
-			noun = spokenName(bareName(mu.Name, mu.Side))
+			noun = sp.trade(mu)
 		}
 		s := side(mu.Side.String())
 		i := slices.IndexFunc(all, func(c change) bool { return c.noun == noun })

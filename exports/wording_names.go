@@ -13,6 +13,7 @@ import (
 type speaker struct {
 	model  *body.Model
 	voice  Voice
+	latin  bool              // technical voice: muscles in Latin
 	single []string          // of each muscle: what it is called alone, without its side
 	region []int             // of each muscle: its index in regions, or -1
 	whole  map[sided]float64 // cross-section of each region on each side, m2
@@ -25,7 +26,7 @@ type sided struct {
 }
 
 func newSpeaker(m *body.Model, v Voice) *speaker {
-	sp := &speaker{m, v, make([]string, len(m.Muscles)), make([]int, len(m.Muscles)), map[sided]float64{}}
+	sp := &speaker{model: m, voice: v, single: make([]string, len(m.Muscles)), region: make([]int, len(m.Muscles)), whole: map[sided]float64{}}
 	for i := range m.Muscles {
 		mu := &m.Muscles[i]
 		key := body.Bare(mu.Key)
@@ -51,9 +52,18 @@ var regionOf = func() map[string]int {
 }()
 
 // subject names a functional group: in plain voice by the muscles that the
-// finding rests on, in technical voice by what the group does.
+// finding rests on, in technical voice by what the group does, or where names are
+// Latin and few by the muscles too.
 func (sp *speaker) subject(movement body.MovementID, toward bool, muscles []body.MuscleID) subject {
 	mv := &sp.model.Movements[movement]
+	if sp.voice == Technical && sp.latin {
+		s := subject{side: sp.side(mv, muscles)}
+		s.nouns, s.parents = sp.latinNouns(muscles)
+		s.plural = len(s.nouns) > 1
+		if said := list(s.nouns); said != "" && len(s.nouns) <= spokenAtOnce && width(said) <= latinAtOnce {
+			return s
+		}
+	}
 	if sp.voice == Technical {
 		s := subject{nouns: []string{groupName(mv, toward)}, plural: true}
 		if mv.Side != body.Middle { // else the name says it: "left side benders"
@@ -102,6 +112,10 @@ func (sp *speaker) side(mv *body.Movement, muscles []body.MuscleID) side {
 // spokenAtOnce is how many parts of the body one sentence is about; of more it
 // says what they do together.
 const spokenAtOnce = 2
+
+// latinAtOnce is how many characters of Latin one sentence is about; of more it
+// says what they do together.
+const latinAtOnce = 42
 
 // nouns names muscles in everyday words without their side. Muscles that make up
 // at least half of a region, by cross-section, go by its name: the analysis

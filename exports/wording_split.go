@@ -67,7 +67,7 @@ func (sp *speaker) splitOf(g *analysis.GroupFinding) (split, bool) {
 		mu := &sp.model.Muscles[span.Muscle]
 		noun := sp.single[span.Muscle]
 		if sp.voice == Technical {
-			noun = spokenName(bareName(mu.Name, mu.Side))
+			noun = sp.trade(mu)
 		}
 		s.members = append(s.members, span.Muscle)
 		s.shared = s.shared || span.Lo >= leastNamed

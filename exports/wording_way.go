@@ -93,7 +93,7 @@ func (sp *speaker) muscleList(ids []body.MuscleID) string {
 	var names []string
 	for _, id := range ids {
 		mu := &sp.model.Muscles[id]
-		names = appendNew(names, spokenName(bareName(mu.Name, mu.Side)))
+		names = appendNew(names, sp.trade(mu))
 	}
 	if more := len(names) - named; more > 0 {
 		return list(append(names[:named:named], count(more, "more", "more")))
