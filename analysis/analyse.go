@@ -58,6 +58,7 @@ func (a *Analyser) analyse(posture body.Posture, glance bool) *Findings {
 	p := a.pose()
 	defer a.poses.Put(p)
 	free := func(c body.CoordID) bool { return !stated[c] }
+	a.foldArms(f, &r)
 	start := slices.Clone(r.Coords)
 	placed, supports := a.settle(f, p, r, posture, free)
 	placed = a.hang(f, p, &r, start, placed, supports, free)
@@ -102,16 +103,17 @@ func (a *Analyser) settle(f *Findings, p *pose.Pose, r body.Resolved, posture bo
 	lifted, best := "", a.misfit(p, placed)/2 // leaving out must mend more than half
 	one, other, both := []body.Side{body.Right}, []body.Side{body.Left}, []body.Side{body.Right, body.Left}
 	for _, l := range []struct {
-		said  string
-		root  string // the segment that the limb begins with
-		sides []body.Side
+		said   string
+		seated string // when the thigh still lies on the seat
+		root   string // the segment that the limb begins with
+		sides  []body.Side
 	}{
-		{"The right leg is lifted off the floor in this posture and carries nothing.", "thigh", one},
-		{"The left leg is lifted off the floor in this posture and carries nothing.", "thigh", other},
-		{"Both legs are lifted off the floor in this posture and carry nothing.", "thigh", both},
-		{"The right arm is away from the floor in this posture and carries nothing.", "humerus", one},
-		{"The left arm is away from the floor in this posture and carries nothing.", "humerus", other},
-		{"Both arms are away from the floor in this posture and carry nothing.", "humerus", both},
+		{"The right leg is lifted off the floor in this posture and carries nothing.", "The right foot is lifted off the floor in this posture; the thigh rests on the seat.", "thigh", one},
+		{"The left leg is lifted off the floor in this posture and carries nothing.", "The left foot is lifted off the floor in this posture; the thigh rests on the seat.", "thigh", other},
+		{"Both legs are lifted off the floor in this posture and carry nothing.", "Both feet are lifted off the floor in this posture; the thighs rest on the seat.", "thigh", both},
+		{"The right arm is away from the floor in this posture and carries nothing.", "", "humerus", one},
+		{"The left arm is away from the floor in this posture and carries nothing.", "", "humerus", other},
+		{"Both arms are away from the floor in this posture and carry nothing.", "", "humerus", both},
 	} {
 		if len(l.sides) == 2 && kept != nil {
 			break // one leg or arm explains it
@@ -131,6 +133,12 @@ func (a *Analyser) settle(f *Findings, p *pose.Pose, r body.Resolved, posture bo
 			continue // no better, or through the floor
 		}
 		kept, lifted, best = rest, l.said, a.misfit(p, pl)
+		if l.root != "thigh" {
+			continue
+		}
+		if seated := a.thighs(rest, l.sides); len(seated) > len(rest) && a.misfit(p, try(seated)) <= liftedFrom {
+			kept, lifted = seated, l.seated
+		}
 	}
 	if lifted == "" {
 		return try(r.Supports), r.Supports
@@ -138,6 +146,19 @@ func (a *Analyser) settle(f *Findings, p *pose.Pose, r body.Resolved, posture bo
 	f.Doubts = append(f.Doubts, Doubt{Kind: "support", Text: lifted,
 		Mend: "Name what it rests on, if it rests on something."})
 	return try(kept), kept
+}
+
+// thighs adds the backs of the thighs of those who sit to their supports, on some
+// sides.
+func (a *Analyser) thighs(supports []body.Support, sides []body.Side) []body.Support {
+	all := slices.Clone(supports)
+	for _, side := range sides {
+		thigh := body.Support{Patch: "back_of_thigh" + side.Suffix(), On: body.Seat}
+		if slices.Contains(supports, body.Support{Patch: "sit_bone" + side.Suffix(), On: body.Seat}) && !slices.Contains(supports, thigh) {
+			all = append(all, thigh)
+		}
+	}
+	return all
 }
 
 // lies reports whether the trunk or the head rests on something.
