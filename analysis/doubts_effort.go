@@ -34,12 +34,7 @@ func (a *Analyser) effortDoubts(f *Findings) {
 	slices.SortStableFunc(short, func(x, y Shortfall) int {
 		return int(math.Copysign(1, math.Abs(y.Moment)-math.Abs(x.Moment)))
 	})
-	var said []string
-	for _, s := range short {
-		if what := a.missing(s); !slices.Contains(said, what) {
-			said = append(said, what)
-		}
-	}
+	said := a.missing(short)
 	if len(said) == 0 {
 		return
 	}
@@ -47,27 +42,59 @@ func (a *Analyser) effortDoubts(f *Findings) {
 		said = said[:mostMissing]
 	}
 	f.Doubts = append(f.Doubts, Doubt{Kind: "balance",
-		Text: "The muscles of the model cannot hold this posture still: missing are " + strings.Join(said, ", ") + ".",
+		Text: "The muscles of the model cannot hold this posture still: they lack " + spoken(said) + ".",
 		Mend: "Bring the weight nearer to the joints named, take off load, or add a support."})
 }
 
 // mostMissing is how many shortfalls a sentence names.
 const mostMissing = 3
 
-// missing names one shortfall: of a joint, or of what the supports give the
-// body as a whole.
-func (a *Analyser) missing(s Shortfall) string {
+// missing names shortfalls, the largest first: of every joint its largest, once
+// for both sides where both lack as much, or of what the supports give the body as a whole.
+func (a *Analyser) missing(short []Shortfall) []string {
 	m := a.Model
-	co := &m.Coords[s.Coord]
-	joint := &m.Joints[co.Joint]
-	amount := math.Abs(s.Moment)
-	switch {
-	case joint.Parent != body.Ground:
-		return fmt.Sprintf("%.1f N·m about %s", amount, co.Name)
-	case co.Slide:
-		return fmt.Sprintf("%.0f N of support %s", amount, map[bool]string{true: "from below", false: "from the side"}[math.Abs(co.Axis.Y) > 0.5])
+	var said []string
+	for i, s := range short {
+		co := &m.Coords[s.Coord]
+		amount := math.Abs(s.Moment)
+		if m.Joints[co.Joint].Parent != body.Ground {
+			side := "the " + a.jointOf(s.Coord)
+			alike := func(o Shortfall) bool {
+				return co.Side != body.Middle && o.Coord != s.Coord && body.Bare(m.Coords[o.Coord].Key) == body.Bare(co.Key) && math.Abs(math.Abs(o.Moment)-amount) < 0.05*amount
+			}
+			switch {
+			case slices.ContainsFunc(short[:i], alike):
+				continue
+			case slices.ContainsFunc(short[i:], alike):
+				side += " on both sides"
+			case co.Side != body.Middle:
+				side += " on the " + co.Side.String()
+			}
+			if place := " N·m at " + side; !slices.ContainsFunc(said, func(o string) bool { return strings.HasSuffix(o, place) }) {
+				said = append(said, fmt.Sprintf("%.1f", amount)+place)
+			}
+			continue
+		}
+		if co.Slide {
+			said = append(said, fmt.Sprintf("%.0f N of support %s", amount, map[bool]string{true: "from below", false: "from the side"}[math.Abs(co.Axis.Y) > 0.5]))
+			continue
+		}
+		said = append(said, fmt.Sprintf("%.1f N·m against tipping over", amount))
 	}
-	return fmt.Sprintf("%.1f N·m against tipping over", amount)
+	return slices.Compact(said)
+}
+
+// jointOf names the joint of a coordinate as it is said, without a side.
+func (a *Analyser) jointOf(c body.CoordID) string {
+	m := a.Model
+	for _, mv := range m.Movements {
+		for _, s := range mv.Shares {
+			if s.Coord == c {
+				return mv.Joint
+			}
+		}
+	}
+	return m.Joints[m.Coords[c].Joint].Name
 }
 
 // unmetDoubts tells the cues that nothing resists, left and right together.
