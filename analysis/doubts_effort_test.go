@@ -8,8 +8,8 @@ import (
 // TestWhatIsMissingIsSaidAsPeopleSayIt: every joint once, both sides in one.
 func TestWhatIsMissingIsSaidAsPeopleSayIt(t *testing.T) {
 	for words, want := range map[string]string{
-		"standing; arms straight in front; hands carry 20 kg":             " N·m at the shoulder on both sides",
-		"standing; right arm straight in front; right hand carries 12 kg": " N·m at the shoulder on the right",
+		"standing; arms straight in front; hands carry 12 kg":            " N·m at the shoulder on both sides",
+		"standing; right arm straight in front; right hand carries 9 kg": " N·m at the shoulder on the right",
 	} {
 		f := say(t, words)
 		found := false
