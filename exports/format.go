@@ -37,6 +37,8 @@ var formats = []Format{
 	{"score", "score.svg", ".svg", "image/svg+xml", "the whole study in one picture: what works and what is drawn long, along time", writeScore},
 	{"sheet", "sheet.svg", ".svg", "image/svg+xml", "the figures of all phases on one sheet, to scale and print", writeSheet},
 	{"sheet-png", "sheet.png", ".png", "image/png", "the same sheet as a ready picture", writeSheetPNG},
+	{"handout", "handout.pdf", ".pdf", "application/pdf", "a page for the wall of a class, A4, one phase to a panel", writeHandoutA4},
+	{"handout-letter", "handout-letter.pdf", ".pdf", "application/pdf", "the same on paper of letter size", writeHandoutLetter},
 	{"notes", "notes.md", ".md", "text/markdown", "class notes by phase, as Markdown", WriteNotes},
 	{"text", "report.txt", ".txt", "text/plain", "the analysis as plain text", WriteText},
 	{"json", "report.json", ".json", "application/json", "everything that was computed, as JSON", WriteJSON},

@@ -30,6 +30,8 @@ var readers = map[string]map[string]func(*testing.T, []sample){
 	"score":             {"xmllint": asXML, "rsvg-convert": inRSVG, "words": asScore},
 	"sheet":             {"xmllint": asXML, "rsvg-convert": inRSVG},
 	"sheet-png":         {"ffprobe": inPictureReader},
+	"handout":           {"qpdf": inQPDF, "pdftotext": inPDFToText},
+	"handout-letter":    {"qpdf": inQPDF, "pdftotext": inPDFToText},
 	"json":              {"ajv": inSchema, "phases": asReport},
 	"table":             {"Python": inPythonTable},
 	"muscle-table":      {"Python": inPythonTable},

@@ -172,3 +172,6 @@ func phaseSpan(p *timeline.PhaseReport) string {
 	}
 	return fmt.Sprintf("%s to %s, %s", p.From.Short(), p.To.Short(), kind)
 }
+
+// pageWords number a page.
+func pageWords(n, of int) string { return fmt.Sprintf("Page %d of %d.", n, of) }

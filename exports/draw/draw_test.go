@@ -60,7 +60,7 @@ func sample() *Picture {
 		Group{Class: "clipped", Clip: &clip, Shift: Pt{3, 4}, Items: []Item{Area{Rings: [][]Pt{Ellipse(50, 40, 40, 30)}, Ink: Hex(0x6e2a66), Alpha: 0.5, Name: hostile}}},
 		Stroke{Lines: [][]Pt{{{100, 20}, {180, 20}, {180, 60}}}, Width: 3, Dash: []float64{6, 4}, Ink: Hex(0x0f6b5c), Alpha: 1},
 		Text{X: 10, Y: 100, Size: 14, Bold: true, Ink: Hex(0x24261f), Body: "Overhead reach"},
-		Text{X: 190, Y: 130, Size: 12, Anchor: End, Ink: Hex(0x24261f), Body: hostile},
+		Text{X: 190, Y: 130, Size: 5, Anchor: End, Ink: Hex(0x24261f), Body: hostile},
 		Text{X: 100, Y: 150, Size: 12, Anchor: Middle, Ink: Hex(0x24261f), Body: "手"},
 	}}
 }

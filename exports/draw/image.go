@@ -85,6 +85,9 @@ func (p painter) items(items []Item, box image.Rectangle, shift Pt) {
 			p.text(v, box, shift)
 		case Bitmap:
 			p.bitmap(v, box, shift)
+		case Placed:
+			in := painter{p.img, p.scale * v.Scale}
+			in.items(v.Items, box, Pt{(v.At.X + shift.X) / v.Scale, (v.At.Y + shift.Y) / v.Scale})
 		case Group:
 			in, to := box, Pt{shift.X + v.Shift.X, shift.Y + v.Shift.Y}
 			if c := v.Clip; c != nil {

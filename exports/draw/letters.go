@@ -23,6 +23,7 @@ type face struct {
 	mu    sync.Mutex
 	buf   sfnt.Buffer
 	known map[rune]letter
+	ascii [128]float64 // advances, em; most texts need no more
 }
 
 // letter is how a font shows one character.
@@ -37,7 +38,11 @@ func newFace(name string, file []byte) *face {
 	if err != nil {
 		panic("draw: the built-in font " + name + ": " + err.Error())
 	}
-	return &face{name: name, file: file, font: f, em: float64(f.UnitsPerEm()), known: map[rune]letter{}}
+	made := &face{name: name, file: file, font: f, em: float64(f.UnitsPerEm()), known: map[rune]letter{}}
+	for r := range made.ascii {
+		made.ascii[r] = made.letter(rune(r)).wide
+	}
+	return made
 }
 
 var (
@@ -106,17 +111,23 @@ func (f *face) set(text string) ([]glyph, float64) {
 	return out, x
 }
 
+// turned reports whether any of a text is written from right to left.
+func turned(text string) bool {
+	for _, r := range text {
+		if r < 0x590 {
+			continue
+		}
+		if p, _ := bidi.LookupRune(r); p.Class() == bidi.R || p.Class() == bidi.AL || p.Class() == bidi.RLO || p.Class() == bidi.RLI || p.Class() == bidi.RLE {
+			return true
+		}
+	}
+	return false
+}
+
 // seen puts a line's characters into the order of the eye: from left to right,
 // with what is written from right to left turned over.
 func seen(text string) []rune {
-	ltr := true
-	for _, r := range text {
-		if r >= 0x590 {
-			ltr = false
-			break
-		}
-	}
-	if ltr {
+	if !turned(text) {
 		return []rune(text)
 	}
 	var p bidi.Paragraph
@@ -141,7 +152,14 @@ func seen(text string) []rune {
 
 // Width is how wide a line runs in letters of a size.
 func Width(text string, size float64, heavy bool) float64 {
-	_, w := faceOf(heavy).set(text)
+	f, w := faceOf(heavy), 0.0
+	for i := range len(text) {
+		if text[i] >= 0x80 {
+			_, w = f.set(text)
+			break
+		}
+		w += f.ascii[text[i]]
+	}
 	return w * size
 }
 

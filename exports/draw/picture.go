@@ -62,7 +62,16 @@ type Group struct {
 	Items []Item
 }
 
-// Item is an Area, a Stroke, a Text, a Group, or for images a Bitmap.
+// Placed is another picture, laid in with its upper left corner at a place and
+// scaled; its paper stays behind. In a PDF it is kept once, however often it is
+// placed.
+type Placed struct {
+	*Picture
+	At    Pt
+	Scale float64
+}
+
+// Item is an Area, a Stroke, a Text, a Group, a Placed, or for images a Bitmap.
 type Item any
 
 // Picture is a whole picture.

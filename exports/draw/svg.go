@@ -69,6 +69,10 @@ func (w *svgWriter) items(items []Item) {
 			w.text(v)
 		case Group:
 			w.group(v)
+		case Placed:
+			fmt.Fprintf(w, "<g transform=\"translate(%s %s) scale(%s)\">\n", number(v.At.X), number(v.At.Y), strconv.FormatFloat(v.Scale, 'g', 6, 64))
+			w.items(v.Items)
+			w.WriteString("</g>\n")
 		default:
 			panic(fmt.Sprintf("draw: a picture cannot hold a %T", item))
 		}
