@@ -16,7 +16,7 @@ import (
 
 func exportCommand() *cobra.Command {
 	var to string
-	var force, schema bool
+	var force, schema, check bool
 	c := &cobra.Command{
 		Use:   "export STUDY [FORMAT...]",
 		Short: "Write captions, chapters and notes to publish",
@@ -24,7 +24,8 @@ func exportCommand() *cobra.Command {
 			"tautline did not write, or that was changed since, is kept unless --force is said.\n\nFormats:\n" + formatHelp(),
 		Example: `  tautline export warm-up.study
   tautline export warm-up.study captions chapters --to publish
-  tautline export warm-up.study notes --to -`,
+  tautline export warm-up.study notes --to -
+  tautline export warm-up.study --check --to publish`,
 		Args: func(c *cobra.Command, a []string) error {
 			if schema && len(a) == 0 {
 				return nil
@@ -45,6 +46,7 @@ func exportCommand() *cobra.Command {
 	asJSON, voice, choose := jsonFlag(c), voiceFlag(c), exportFlags(c)
 	c.Flags().StringVar(&to, "to", "", "folder to write into (default: beside the study); - writes one format to standard output")
 	c.Flags().BoolVar(&schema, "schema", false, "print the JSON Schema of the format json, and write nothing")
+	c.Flags().BoolVar(&check, "check", false, "read back what was written, given the same choices, and write nothing")
 	c.Flags().BoolVar(&force, "force", false, "write over files that tautline did not make")
 	c.RunE = func(c *cobra.Command, a []string) error {
 		if schema {
@@ -73,6 +75,9 @@ func exportCommand() *cobra.Command {
 		if err != nil {
 			return err
 		}
+		if check && to == "-" {
+			return wrongLine(c, "--check reads files: --to names their folder")
+		}
 		if to == "-" {
 			if len(formats) != 1 {
 				return wrongLine(c, "--to - takes one format")
@@ -81,6 +86,13 @@ func exportCommand() *cobra.Command {
 		}
 		if to == "" {
 			to = filepath.Dir(a[0])
+		}
+		if check {
+			checked, err := checkExports(r, formats, o, to, stem(a[0]), len(a) > 1)
+			if err != nil {
+				return err
+			}
+			return withHint(tellChecked(c.OutOrStdout(), checked, *asJSON), "tautline export %s --to %s", file(a[0]), file(to))
 		}
 		written, err := exportAll(r, formats, o, to, stem(a[0]), force, len(a) > 1)
 		if chapters := (*exports.ChapterListError)(nil); err != nil && !errors.As(err, &chapters) {

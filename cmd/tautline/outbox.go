@@ -28,6 +28,11 @@ func newOutbox(dir string) (*outbox, error) {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return nil, fmt.Errorf("the folder %s cannot be made: %w", dir, cause(err))
 	}
+	return readOutbox(dir), nil
+}
+
+// readOutbox reads what was written into a folder.
+func readOutbox(dir string) *outbox {
 	o := &outbox{dir: dir, made: map[string]string{}}
 	b, err := os.ReadFile(filepath.Join(dir, listName))
 	if err == nil {
@@ -36,7 +41,7 @@ func newOutbox(dir string) (*outbox, error) {
 			o.made = map[string]string{}
 		}
 	}
-	return o, nil
+	return o
 }
 
 // keptError names files that stand where others were to be written.
