@@ -164,3 +164,9 @@ func (d *drawer) empty(p *timeline.PhaseReport, plate figure.Plate) *draw.Pictur
 	pic.Items = append(pic.Items, draw.Text{X: plate.W / 2, Y: plate.H / 2, Size: 13, Anchor: draw.Middle, Ink: draw.Hex(0x5b594d), Body: nothingToDraw(p)})
 	return pic
 }
+
+// legendPicture explains the forms of figures that stand without their own keys.
+func legendPicture(wide float64) *draw.Picture {
+	keys, end := figure.Legend(pictureKeys, 0, 0, wide)
+	return &draw.Picture{W: wide, H: end, Title: legendTitle, Items: keys}
+}

@@ -48,8 +48,7 @@ func writeHandout(w io.Writer, r *timeline.Report, o Options, size paper) error 
 	h := &handout{r: r, o: o, size: size, speaker: newSpeaker(r.Model, o.Voice)}
 	h.high = (size.high - 2*handMargin - handHead - handFoot - (handPanels-1)*handGap) / handPanels
 	h.pictures = picturesOf(r, o, figure.Plate{W: bareWide, H: (h.high - 4) * bareWide / handPicture, Bare: true})
-	keys, end := figure.Legend(pictureKeys, 0, 0, (size.wide-2*handMargin)/handKeys)
-	h.legend = &draw.Picture{W: size.wide / handKeys, H: end, Items: keys}
+	h.legend = legendPicture((size.wide - 2*handMargin) / handKeys)
 	d := draw.Document{Title: sheetTitle(r), Subject: strings.Join(careText, " "), Made: o.maker(r), Lang: "en"}
 	for i := 0; i == 0 || i < len(r.Phases); i += handPanels {
 		d.Pages = append(d.Pages, h.page(i))

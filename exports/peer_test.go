@@ -32,6 +32,7 @@ var readers = map[string]map[string]func(*testing.T, []sample){
 	"sheet-png":         {"ffprobe": inPictureReader},
 	"handout":           {"qpdf": inQPDF, "pdftotext": inPDFToText},
 	"handout-letter":    {"qpdf": inQPDF, "pdftotext": inPDFToText},
+	"notes-html":        {"browser": inPage},
 	"json":              {"ajv": inSchema, "phases": asReport},
 	"table":             {"Python": inPythonTable},
 	"muscle-table":      {"Python": inPythonTable},

@@ -175,3 +175,6 @@ func phaseSpan(p *timeline.PhaseReport) string {
 
 // pageWords number a page.
 func pageWords(n, of int) string { return fmt.Sprintf("Page %d of %d.", n, of) }
+
+// legendTitle names the legend for who cannot see it.
+const legendTitle = "What the forms in the pictures mean"

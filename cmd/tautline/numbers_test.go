@@ -81,6 +81,7 @@ var choices = []choice{
 	{"analysis/variation.go", "leastEffortChange", "how small a change is worth naming"},
 	{"analysis/variation.go", "leastPlaceVaried", "how small a change is worth naming"},
 	{"analysis/work.go", "firmness", "the order in which findings are told"},
+	{"exports/handout.go", "paperA4", "a size of paper, by its standard"},
 	{"exports/wording_effort.go", "standardGravity", "standard gravity, by definition; of the Earth, not the body"},
 	{"exports/wording_effort.go", "torque", "where rounding drops a decimal"},
 	{"viewer/state.go", "mostTurn", "the most that a page may send"},
