@@ -70,6 +70,10 @@ export const addPosture = (posture) => ask('POST', '/api/postures', posture);
 export const changePosture = (id, change) => ask('PATCH', `/api/postures/${id}`, change);
 /** @param {number} id */
 export const removePosture = (id) => ask('DELETE', `/api/postures/${id}`);
+/** @param {number} mark @param {object} angle */
+export const addAngle = (mark, angle) => ask('POST', `/api/marks/${mark}/angles`, angle);
+/** @param {number} id */
+export const removeAngle = (id) => ask('DELETE', `/api/angles/${id}`);
 /** @param {object} mark */
 export const addMark = (mark) => ask('POST', '/api/marks', mark);
 /** @param {number} id @param {object} change */

@@ -64,7 +64,7 @@ export function makeEditor(written) {
   const ask = (/** @type {object} */ what, /** @type {boolean} */ show, /** @type {object} */ more = {}) => {
     if (!mark) return;
     if (!show) set({ trial: null });
-    trial.ask({ mark: mark.mark, request: show ? { ...what, against: saved() } : what, show, ...more });
+    trial.ask({ mark: mark.mark, request: show ? { ...what, against: saved() } : what, show, whole: show, ...more });
   };
   const byWords = () => {
     clearTimeout(timer);

@@ -15,12 +15,31 @@ const groups = [
   { kind: 'untold', title: 'What cannot be told' },
 ];
 const gradeWords = { must: 'has to', likely: 'likely', may: 'may', 'not told': 'not told', geometry: '' };
+/** Which sentences are wanted. @type {Record<string, (s: any) => boolean>} */
+const wanted = {
+  all: () => true,
+  work: (s) => s.kind === 'work',
+  long: (s) => s.kind === 'long' || s.kind === 'lengthens',
+  doubt: (s) => s.kind === 'untold' || s.grade === 'may' || s.grade === 'not told',
+};
 const lead = 4; // sentences of a group that are shown before "more"
 
 /** @param {{ring: (muscles: number[]) => void, ask: (muscle: number) => void, use: (from: number, to: number, text: string) => void}} act */
 export function makeFindings(act) {
   /** Which sentences stand open, by text, so that an answer that comes anew leaves them open. @type {Set<string>} */
   const open = new Set();
+
+  const pick = (/** @type {string} */ label, /** @type {[string, string][]} */ options) =>
+    h('select', { 'aria-label': label, onchange: () => draw() }, ...options.map(([value, words]) => h('option', { value }, words)));
+  const kinds = pick('Which findings', [['all', 'every finding'], ['work', 'what works'], ['long', 'what is drawn long'], ['doubt', 'what is doubtful']]);
+  const regions = pick('Part of the body', [['', 'whole body']]);
+  fill($('filters'), kinds, regions);
+  const passes = (/** @type {any} */ s) => wanted[kinds.value](s)
+    && (!regions.value || s.muscles.some((/** @type {number} */ m) => state.model?.muscles[m]?.region === regions.value));
+  on(['model'], () => {
+    const list = [...new Set((state.model?.muscles ?? []).map((/** @type {any} */ m) => m.region))];
+    fill(regions, ...['', ...list].map((r) => h('option', { value: r }, r || 'whole body')));
+  });
 
   const head = () => {
     const p = here();
@@ -91,7 +110,9 @@ export function makeFindings(act) {
       fill($('say'));
       return;
     }
-    const of = (/** @type {string} */ kind) => f.statements.filter((/** @type {{kind: string}} */ s) => s.kind === kind);
+    const some = f.statements.filter(passes);
+    const way = f.movement.filter(passes);
+    const of = (/** @type {string} */ kind) => some.filter((/** @type {{kind: string}} */ s) => s.kind === kind);
     const next = state.report.phases[state.phase + 1];
     const nothing = !f.statements.length && !f.movement.length;
     fill($('say'),
@@ -99,10 +120,11 @@ export function makeFindings(act) {
       unknown(f) || null,
       unheld(f.held) || null,
       f.cautions.length > 0 && h('div', { class: 'note warn' }, h('h3', {}, 'Take care'), ...f.cautions.map(caution)),
+      !nothing && !some.length && !way.length && h('p', { class: 'understood' }, 'Nothing of this kind is found here.'),
       nothing && h('p', { class: 'understood' }, 'Nothing stands out here: no muscle is near an end of its span, and nothing asks for notable work.'),
       ...groups.map((g) => group(g.kind, g.title, of(g.kind))),
-      group('way', next ? `On the way to “${next.title || `mark ${next.number}`}”` : 'On the way', f.movement.filter((/** @type {any} */ s) => s.kind !== 'work')),
-      group('work', 'What works on the way', f.movement.filter((/** @type {any} */ s) => s.kind === 'work')),
+      group('way', next ? `On the way to “${next.title || `mark ${next.number}`}”` : 'On the way', way.filter((/** @type {any} */ s) => s.kind !== 'work')),
+      group('work', 'What works on the way', way.filter((/** @type {any} */ s) => s.kind === 'work')),
       f.way_note && h('p', { class: 'understood' }, f.way_note),
       f.held.supports && h('p', { class: 'understood' }, f.held.supports),
       f.canonical && h('p', { class: 'understood' }, `Understood: ${f.canonical}.`),

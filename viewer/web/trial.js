@@ -46,7 +46,7 @@ export function makeTrial(told, failed) {
   };
   const whole = async () => {
     const asked = now;
-    if (!asked?.show) return;
+    if (!asked?.whole) return;
     const mine = new AbortController();
     under = mine;
     try {
@@ -67,7 +67,7 @@ export function makeTrial(told, failed) {
     if (now) ask({ ...now });
   });
   return {
-    /** @param {{mark: number, request: object, show: boolean}} asked show: on the figure and in the findings too */
+    /** @param {{mark: number, request: object, show: boolean, whole: boolean}} asked show: on the figure and in the findings too; whole: once the hand rests */
     ask,
     /** Back to what is saved. */
     end() {
