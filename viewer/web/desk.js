@@ -11,11 +11,11 @@ import { makeEditor } from './editor.js';
 import { makeKeepers } from './keepers.js';
 
 /**
- * @param {{change: (what: () => Promise<any>, done: string) => Promise<any>, at: () => number, go: (t: number) => void}} act
+ * @param {{change: (what: () => Promise<any>, done: string) => Promise<any>, at: () => number, go: (t: number) => void, pause: () => void, figure: any}} act
  */
 export function makeDesk(act) {
   const title = h('input', { type: 'text', id: 'mark-title', maxLength: 300, autocomplete: 'off' });
-  const editor = makeEditor(() => buttons());
+  const editor = makeEditor(() => buttons(), act);
   const words = editor.field;
   const keepers = makeKeepers(editor, act.change);
   const save = h('button', { class: 'main', type: 'submit' }, 'Save');

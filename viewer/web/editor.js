@@ -7,7 +7,9 @@ import * as api from './api.js';
 import { fill, h } from './dom.js';
 import { set, state } from './state.js';
 import { makeBearing } from './bearing.js';
+import { makeCompare } from './compare.js';
 import { makeDials } from './dials.js';
+import { makeMeasure } from './measure.js';
 import { makeTrial } from './trial.js';
 import { makeWords } from './words.js';
 
@@ -15,8 +17,9 @@ const pause = 90; // ms after the last key before the words are asked about
 
 /**
  * @param {() => void} written the words have changed
+ * @param {any} act what the desk may do, and the figure
  */
-export function makeEditor(written) {
+export function makeEditor(written, act) {
   /** @type {any} */
   let vocabulary = null;
   /** @type {any} */
@@ -92,10 +95,14 @@ export function makeEditor(written) {
   };
 
   const panel = h('div', { class: 'panel', hidden: true });
+  /** @type {any[]} */
+  const made = [];
   /** @type {[string, () => any][]} */
   const panels = [
     ['Dials', () => (dials ??= makeDials(vocabulary.movements, turned))],
     ['Supports, loads, cues', () => (bearing ??= makeBearing(vocabulary, byState))],
+    ['Angle from the picture', () => makeMeasure(vocabulary, { dial: (key, value) => turned([{ key, value }]) }, act)],
+    ['Compare', () => makeCompare({ now: () => text() || before }, act.figure)],
   ];
   const tabs = panels.map(([name], i) => h('button', { type: 'button', 'aria-expanded': 'false', 'aria-controls': 'posture-panel', onclick: () => open(panel.hidden || shown !== i ? i : -1) }, name));
   panel.id = 'posture-panel';
@@ -106,6 +113,7 @@ export function makeEditor(written) {
     panel.hidden = i < 0;
     const before = document.documentElement.classList.contains('editing');
     document.documentElement.classList.toggle('editing', i >= 0);
+    made.forEach((p, k) => k !== i && p?.open?.(false));
     if (i < 0) return;
     if (!before && innerWidth > 720) scrollTo({ top: 0 });
     if (!vocabulary) fill(panel, h('p', { class: 'quiet' }, 'One moment …'));
@@ -116,7 +124,9 @@ export function makeEditor(written) {
       return;
     }
     if (shown !== i) return;
-    fill(panel, panels[i][1]().el);
+    made[i] ??= panels[i][1]();
+    fill(panel, made[i].el);
+    made[i].open?.(true);
     if (answer) {
       dials?.show(answer, true);
       bearing?.show(answer.state);
@@ -154,10 +164,10 @@ export function makeEditor(written) {
       fresh = true;
       ask({ state: answer.state, mirror: true }, true, { state: true, left: answer.unknown });
     },
-    /** Sets one movement, as a dial would. @param {string} key @param {number} value degrees */
-    dial: (key, value) => turned([{ key, value }]),
     canonical: () => answer?.canonical ?? '',
-    vocabulary: () => vocabulary,
-    end: () => trial.end(),
+    end() {
+      trial.end();
+      set({ trial: null });
+    },
   };
 }

@@ -29,13 +29,13 @@ const player = makePlayer(video, (at, playing) => {
 });
 const go = (/** @type {number} */ t) => player.go(t);
 const score = makeScore({ go, nudge: (by) => go(player.at() + by), at: player.at });
-const figure = makeFigure($('figure'), $('tip'), { tapped: (muscle) => set({ muscle }), viewed: (name) => seen.viewed(name) });
+const figure = makeFigure($('figure'), $('tip'), { tapped: (muscle) => set({ muscle, muscleOf: '' }), viewed: (name) => seen.viewed(name), turned: (...looked) => set({ looked }) });
 const seen = makeViews(figure);
 makeBody(figure);
-const desk = makeDesk({ change, at: () => player.exact(), go });
+const desk = makeDesk({ change, at: () => player.exact(), go, pause: player.pause, figure });
 makeFindings({
   ring: (muscles) => figure.choose(muscles.length ? muscles : state.muscle >= 0 ? [state.muscle] : []),
-  ask: (muscle) => set({ muscle }),
+  ask: (muscle) => set({ muscle, muscleOf: '' }),
   use: desk.use,
 });
 makeMuscle();

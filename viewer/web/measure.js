@@ -18,6 +18,7 @@ const names = ['one end', 'the joint', 'the other end', 'square to the first lin
 export function makeMeasure(words, editor, act) {
   /** @type {number[][]} */
   let points = [];
+  let when = 0; // ms of the picture that they are on
   const svg = document.createElementNS('http://www.w3.org/2000/svg', 'svg');
   const path = document.createElementNS(svg.namespaceURI, 'path');
   svg.append(path);
@@ -62,6 +63,7 @@ export function makeMeasure(words, editor, act) {
   layer.addEventListener('click', (/** @type {PointerEvent} */ e) => add(placeOf(e)));
   const add = (/** @type {number[]} */ p) => {
     if (points.length >= names.length) return;
+    if (!points.length) when = Math.round(act.at());
     points.push(p);
     draw();
     handles[points.length - 1].focus({ preventScroll: true });
@@ -86,7 +88,7 @@ export function makeMeasure(words, editor, act) {
     const { d, r, degrees } = value();
     const p = here();
     if (!r || !p) return null;
-    return act.change(() => api.addAngle(p.mark, { at_ms: Math.round(act.at()), joint: d.key, angle_deg: degrees, points }), 'Points kept.');
+    return act.change(() => api.addAngle(p.mark, { at_ms: when, joint: d.key, angle_deg: degrees, points }), 'Points kept.');
   };
   const put = h('button', { type: 'button', class: 'main', onclick: async () => {
     const { d, r, degrees } = value();
@@ -125,12 +127,14 @@ export function makeMeasure(words, editor, act) {
       const d = words.movements.find((/** @type {any} */ m) => m.key === a.joint);
       const what = `${d?.name ?? ''} ${a.angle_deg < 0 ? d?.away : d?.toward} ${Math.abs(Math.round(a.angle_deg))}°`;
       return h('li', {}, h('button', { type: 'button', onclick: () => {
-        act.go(a.at_ms);
+        when = a.at_ms;
+        act.go(when);
         points = a.points.map((/** @type {number[]} */ p) => [...p]);
         draw();
       } }, `${what}, at ${clock(a.at_ms, 1)}`), h('button', { type: 'button', class: 'plain', onclick: () => act.change(() => api.removeAngle(a.id), 'Points removed.'), 'aria-label': `Remove ${what}` }, '×'));
     }));
   };
+  on(['at'], () => layer.classList.toggle('elsewhere', points.length > 0 && Math.abs(state.at - when) > 1));
   on(['report', 'phase'], () => {
     list();
     if (!layer.hidden) draw();

@@ -26,7 +26,7 @@ export function makeMuscle() {
     const mine = ++asked;
     let m;
     try {
-      const tried = state.findings?.tried;
+      const tried = state.muscleOf || state.findings?.tried;
       m = tried ? await api.triedMuscle(tried, state.muscle, state.voice) : await api.muscle(p.number, state.muscle, state.voice);
     } catch {
       return; // the banner says it
@@ -57,5 +57,5 @@ export function makeMuscle() {
     if (was) box.scrollIntoView({ block: 'nearest' });
     say(`${m.plain || m.name}. ${m.state}`);
   };
-  on(['muscle', 'phase', 'findings', 'voice'], show);
+  on(['muscle', 'muscleOf', 'phase', 'findings', 'voice'], show);
 }

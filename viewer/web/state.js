@@ -20,6 +20,8 @@ export const state = {
   findings: null, // apiFindings of the phase, once they are here
   remark: 0, // ID of the remark that was last shown
   muscle: -1, // the muscle that was asked about
+  muscleOf: '', // key of the tried posture that it was asked about in, or empty
+  looked: null, // yaw and pitch that the figure was turned to
   voice: 'plain',
   trial: null, // {mark, answer: apiTried, scene}: a posture that is being written
   ghost: 'none', // which posture the second body is in

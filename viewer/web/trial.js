@@ -69,12 +69,11 @@ export function makeTrial(told, failed) {
   return {
     /** @param {{mark: number, request: object, show: boolean, whole: boolean}} asked show: on the figure and in the findings too; whole: once the hand rests */
     ask,
-    /** Back to what is saved. */
+    /** Nothing is asked about any more. */
     end() {
       now = want = null;
       under?.abort();
       clearTimeout(timer);
-      set({ trial: null });
     },
   };
 }
