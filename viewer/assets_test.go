@@ -15,7 +15,7 @@ import (
 
 const (
 	longestModule = 300        // lines
-	heaviestPage  = 250 * 1000 // bytes, all files before compression
+	heaviestPage  = 250 * 1000 // bytes, all files as they are served, before compression
 )
 
 // TestPageIsOursAndLight: no script, style or address but our own, no module
@@ -32,7 +32,7 @@ func TestPageIsOursAndLight(t *testing.T) {
 		if err != nil {
 			return err
 		}
-		weight += len(text)
+		weight += len(lean(name, text))
 		if found := outside.FindString(strings.ReplaceAll(string(text), "http://www.w3.org/2000/svg", "")); found != "" {
 			t.Errorf("%s names %s", name, found)
 		}
@@ -86,6 +86,41 @@ func TestEveryFileOfThePageIsServed(t *testing.T) {
 		if status != http.StatusOK || h.Get("Content-Type") != types[path.Ext(name)] {
 			t.Errorf("%s: %d %s", name, status, h.Get("Content-Type"))
 		}
+	}
+}
+
+// TestCommentsAreNotServed, and nothing else is left out: what is served is
+// still a module, with every line in its place.
+func TestCommentsAreNotServed(t *testing.T) {
+	all, err := fs.Glob(builtIn(), "*.js")
+	if err != nil || len(all) == 0 {
+		t.Fatal("no modules", err)
+	}
+	dir := t.TempDir()
+	if err := os.WriteFile(filepath.Join(dir, "package.json"), []byte(`{"type":"module"}`), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range all {
+		text, err := fs.ReadFile(builtIn(), name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		served := lean(name, text)
+		if strings.Count(string(served), "\n") != strings.Count(string(text), "\n") {
+			t.Errorf("%s: lines are not in their place", name)
+		}
+		if strings.Contains(string(served), "// @ts-check") || len(served) >= len(text) {
+			t.Errorf("%s is served with its comments", name)
+		}
+		for n, line := range strings.Split(string(served), "\n") {
+			if strings.Count(line, "`")%2 != 0 {
+				t.Errorf("%s:%d: a text over several lines may hold what looks like a comment", name, n+1)
+			}
+		}
+		if err := os.WriteFile(filepath.Join(dir, name), served, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		peer.Run(t, "node", "--check", filepath.Join(dir, name))
 	}
 }
 

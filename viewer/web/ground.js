@@ -33,7 +33,7 @@ export function drawFloor(ctx, eye, sample, ink) {
   ctx.scale(1, 0.13 + Math.abs(Math.sin((eye.pitch * Math.PI) / 180)) * 0.5);
   const glow = ctx.createRadialGradient(0, 0, reach * 0.15, 0, 0, reach);
   glow.addColorStop(0, ink);
-  glow.addColorStop(1, `${ink}00`);
+  glow.addColorStop(1, ink.startsWith('#') ? `${ink}00` : 'transparent');
   ctx.fillStyle = glow;
   ctx.beginPath();
   ctx.arc(0, 0, reach, 0, 2 * Math.PI);

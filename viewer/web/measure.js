@@ -62,7 +62,7 @@ export function makeMeasure(words, editor, act) {
   layer.append(...handles);
   layer.addEventListener('click', (/** @type {PointerEvent} */ e) => add(placeOf(e)));
   const add = (/** @type {number[]} */ p) => {
-    if (points.length >= names.length) return;
+    if (points.length >= names.length || size()[0] < 2) return;
     if (!points.length) when = Math.round(act.at());
     points.push(p);
     draw();
@@ -73,7 +73,7 @@ export function makeMeasure(words, editor, act) {
     draw();
   };
 
-  const next = h('button', { type: 'button', onclick: () => add(size().map((v, i) => v * (0.5 + 0.06 * (i ? points.length - 1 : points.length % 2)))) }, 'Set the next point');
+  const next = h('button', { type: 'button', onclick: () => add(size().map((v, i) => v * (i ? 0.35 + 0.2 * (points.length % 2) : 0.3 + 0.14 * points.length))) }, 'Set the next point');
   const again = h('button', { type: 'button', class: 'plain', onclick: () => drop(0) }, 'start again');
   const reads = h('output', { class: 'reads' });
   const doubt = h('p', { class: 'quiet' });
@@ -112,11 +112,12 @@ export function makeMeasure(words, editor, act) {
     const line = (/** @type {number[]} */ ...ids) => ids.filter((i) => on[i]).map((i, k) => `${k ? 'L' : 'M'}${on[i][0]} ${on[i][1]}`).join('');
     path.setAttribute('d', line(0, 1, 2) + (on[3] ? line(1, 3) : ''));
     const { d, r, degrees } = value();
-    next.disabled = points.length >= names.length;
+    const none = size()[0] < 2;
+    next.disabled = none || points.length >= names.length;
     again.hidden = !points.length;
     put.disabled = only.disabled = !r || !here();
     reads.textContent = r ? `${r.angle.toFixed(1)}° between the lines: ${d.name} ${degrees < 0 ? d.away : d.toward} ${Math.abs(degrees)}°`
-      : points.length < 3 ? `Set ${names[points.length]} on the picture.` : 'The points lie too close together.';
+      : none ? 'There is no picture in this study yet.' : points.length < 3 ? `Set ${names[points.length]} on the picture.` : 'The points lie too close together.';
     doubt.textContent = !r ? 'Three points make an angle: one end, the joint, the other end. A fourth, square to the first line in truth, tells how the movement’s plane is turned.'
       : `${r.plane > 0 ? `The plane is read as turned ${Math.round(r.plane)}° from the picture. ` : r.plane < 0 ? 'The fourth point cannot tell the plane here: the first line must slant in the picture. ' : ''}`
       + `The picture shows the angle true only where the camera looks square on it: ${turned}° off adds up to ${r.camera.toFixed(0)}°; points missed by ${slip} px add up to ${r.points.toFixed(0)}°.`;
