@@ -22,9 +22,11 @@ export function makeFollow(player, tell) {
     keep('follow', box.checked);
   });
   let heard = -hush;
+  let heardPlaying = false;
   let told = 0;
   const quiet = () => performance.now() - heard < hush;
-  on(['playing'], () => state.follow && !quiet() && tell(state.at, state.playing));
+  // What was heard comes back as a change of this window; any other change is its own.
+  on(['playing'], () => state.follow && !(quiet() && state.playing === heardPlaying) && tell(state.at, state.playing));
   on(['at'], () => {
     if (!state.follow || quiet()) return;
     const now = performance.now();
@@ -37,6 +39,7 @@ export function makeFollow(player, tell) {
     heard(at, playing) {
       if (!state.follow) return;
       heard = performance.now();
+      heardPlaying = playing;
       if (!(playing && player.playing() && Math.abs(player.at() - at) < drift)) player.go(at);
       if (playing !== player.playing()) player.toggle();
     },
