@@ -6,6 +6,8 @@ import * as api from './api.js';
 import { unpack } from './scene.js';
 import { here, on, set, state } from './state.js';
 
+const swift = 90; // ms between two phases from which the playhead is sweeping
+
 /**
  * @param {{model: (m: any) => void, show: (s: any, part: number) => void, ghost: (s: any) => void, paint: (r: string, g: string, e: number[], p: string) => void, say: (t: string) => void}} figure
  */
@@ -42,7 +44,12 @@ export function makeBody(figure) {
   // One load at a time: while the playhead is swept over many phases, those it
   // has left again are not asked for.
   let busy = false;
+  let entered = 0; // when the playhead last came to another phase
+  let swept = false; // and whether it had only just come to the one before
   const arrive = async () => {
+    const now = performance.now();
+    swept = now - entered < swift;
+    entered = now;
     part();
     if (busy) return;
     busy = true;
@@ -55,7 +62,7 @@ export function makeBody(figure) {
     const p = place();
     if (!p) set({ findings: null });
     const next = p && state.report.phases[p.number];
-    if (next) {
+    if (next && !swept) {
       // What comes next is there when the playhead is.
       scenes(next.scene).catch(() => {});
       detailOf(next).catch(() => {});
@@ -98,6 +105,8 @@ export function makeBody(figure) {
       part();
     }
     const key = toldKey(p);
+    // What is told waits until a sweeping playhead rests.
+    while (swept && place() === p && performance.now() - entered < swift) await new Promise((done) => setTimeout(done, swift / 2));
     if (told === key || place() !== p || trialHere()) return;
     const f = await detailOf(p);
     if (place() !== p || trialHere()) return;

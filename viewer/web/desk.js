@@ -116,13 +116,24 @@ export function makeDesk(act) {
     act.change(() => api.removeMark(m.mark), 'Removed. Undo brings it back.');
   };
 
+  // Made when it is opened: a long study has a thousand marks.
+  /** @type {HTMLElement[]} */
+  let items = [];
+  let lit = -1;
+  const light = () => {
+    items[lit]?.removeAttribute('aria-current');
+    lit = state.phase;
+    items[lit]?.setAttribute('aria-current', 'true');
+  };
   const list = () => {
     const phases = state.report?.phases ?? [];
     $('marks').hidden = !phases.length;
-    fill($('mark-list'), ...phases.map((/** @type {import('./state.js').Phase} */ p, /** @type {number} */ i) =>
-      h('li', {}, h('button', { type: 'button', 'aria-current': i === state.phase ? 'true' : undefined, onclick: () => act.go(p.from_ms) },
-        h('span', {}, clock(p.from_ms)), p.title || `Mark ${p.number}`))));
+    items = !$('marks').open ? [] : phases.map((/** @type {import('./state.js').Phase} */ p) =>
+      h('button', { type: 'button', onclick: () => act.go(p.from_ms) }, h('span', {}, clock(p.from_ms)), p.title || `Mark ${p.number}`));
+    fill($('mark-list'), ...items.map((b) => h('li', {}, b)));
+    light();
   };
+  $('marks').addEventListener('toggle', list);
 
   for (const field of [title, words]) {
     if (field === title) field.addEventListener('input', buttons);
@@ -130,10 +141,9 @@ export function makeDesk(act) {
       if (e.key === 'Enter' && (e.ctrlKey || e.metaKey)) store();
     });
   }
-  on(['report', 'phase'], () => {
-    follow();
-    list();
-  });
+  on(['report', 'phase'], follow);
+  on(['report'], list);
+  on(['phase'], light);
 
   return {
     write: () => title.focus(),

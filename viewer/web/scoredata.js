@@ -112,15 +112,13 @@ export function doing(score, stand, muscles) {
 
 /** Remembers what rows do, by posture. @param {Score} score */
 export function remembered(score) {
-  /** @type {Map<string, Map<number, Doing>>} */
-  const known = new Map();
+  /** @type {WeakMap<Row, Doing[]>} */
+  const known = new WeakMap();
   return (/** @type {Row} */ row, /** @type {number} */ stand) => {
-    const key = row.closed === undefined ? String(row.muscles[0]) : row.region;
-    let of = known.get(key);
-    if (!of) known.set(key, (of = new Map()));
-    let d = of.get(stand);
-    if (!d) of.set(stand, (d = doing(score, stand, row.muscles)));
-    return d;
+    if (stand < 0) return nothing;
+    let of = known.get(row);
+    if (!of) known.set(row, (of = []));
+    return (of[stand] ??= doing(score, stand, row.muscles));
   };
 }
 

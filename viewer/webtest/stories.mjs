@@ -49,6 +49,7 @@ const stories = {
   async marks({ open, must, until }) {
     const page = await open();
     const other = await open();
+    for (const p of [page, other]) await p.click('#marks summary');
     await page.keyboard.press('m');
     await until(page, 'the new mark on the strip', () => Number(document.getElementById('strip').dataset.phases) === 5);
     await page.fill('#mark-title', 'From the page');
