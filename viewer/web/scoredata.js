@@ -125,13 +125,13 @@ export function remembered(score) {
 /** In words, for who listens and for the tip. @param {Doing} d @param {boolean} whole a region */
 export function inWords(d, whole) {
   const per = Math.round(share(d.effort) * 100);
-  const how = ['', '', 'may work', 'likely works', 'has to work'][d.grade] || 'works';
+  const how = ['may work', 'not told whether it works', 'may work', 'likely works', 'has to work'][d.grade];
   if (!whole) {
-    if (d.role === WORK) return per ? `${how}, ${per}%` : how;
+    if (d.role === WORK) return per && d.grade >= MAY ? `${how}, ${per}%` : how;
     return d.role === LONG ? 'drawn long' : d.role === SLACK ? 'slack' : 'at rest';
   }
   const parts = [];
-  if (d.works) parts.push(`${how}${per ? `, up to ${per}%` : ''}`);
+  if (d.works) parts.push(`${how}${per && d.grade >= MAY ? `, up to ${per}%` : ''}`);
   if (d.longs) parts.push(`${d.longs} drawn long`);
   if (d.slacks) parts.push(`${d.slacks} slack`);
   return parts.join('; ') || 'at rest';

@@ -67,7 +67,7 @@ export function makeTree(tree, act) {
       const old = rows[focus];
       rows = now;
       items = rows.map((r) => h('li', { role: 'treeitem', class: r.closed === undefined ? 'part' : 'region', 'aria-level': r.closed === undefined ? '2' : '1', 'aria-expanded': r.closed === undefined ? undefined : String(!r.closed), tabindex: -1 },
-        h('span', { class: 'name', title: r.name }, r.name), side(r.side) && h('span', { class: 'side' }, side(r.side))));
+        h('span', { class: 'name', title: r.name }, r.name), ' ', side(r.side) && h('span', { class: 'side' }, side(r.side))));
       fill(tree, ...items);
       const same = old ? rows.findIndex((r) => r.region === old.region && r.name === old.name && r.side === old.side && (r.closed === undefined) === (old.closed === undefined)) : 0;
       stand(same >= 0 ? same : 0, had);
@@ -75,7 +75,7 @@ export function makeTree(tree, act) {
     },
     /** Says anew what each row does. */
     say() {
-      rows.forEach((r, i) => items[i].setAttribute('aria-label', `${r.name}${side(r.side) && `, ${side(r.side)}`}: ${act.say(r)}`));
+      rows.forEach((r, i) => items[i].setAttribute('aria-label', `${r.name}${side(r.side) && ` ${side(r.side)}`}: ${act.say(r)}`));
     },
     /** Shows which muscles were asked about. @param {number} muscle */
     mark(muscle) {

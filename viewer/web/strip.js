@@ -9,6 +9,7 @@ import { here, on, state } from './state.js';
 import { over } from './span.js';
 
 const narrow = 3; // px under which a block is not drawn
+const crowd = 6; // px of a phase, on the average, under which none is
 
 /** @param {{go: (t: number) => void, nudge: (by: number) => void, keys: (e: KeyboardEvent) => boolean, wheel: (e: WheelEvent) => void}} player */
 export function makeStrip(player) {
@@ -41,15 +42,19 @@ export function makeStrip(player) {
     /** @type {import('./state.js').Phase[]} */
     const phases = state.report?.phases ?? [];
     const { from, to } = state.span;
-    const first = Math.max(0, over(phases.map((p) => p.from_ms), from) - 1);
+    const starts = phases.map((p) => p.from_ms);
+    const first = Math.max(0, over(starts, from) - 1);
     blocks.clear();
+    /** @type {HTMLElement[]} */
     const flags = [];
-    let edge = -9; // no two flags closer than this
-    for (let i = first; i < phases.length && phases[i].from_ms < to; i++) {
+    const last = over(starts, to - 0.001) - 1;
+    const crowded = last - first > width / crowd;
+    for (let i = first; i <= last && !crowded; i++) {
       const p = phases[i];
       if (x(p.to_ms) - x(p.from_ms) >= narrow) blocks.set(i, block(p, i === phases.length - 1));
-      if (p.from_ms >= from && x(p.from_ms) - edge >= 3) flags.push(place(h('div', { class: 'flag' }), (edge = x(p.from_ms))));
+      if (p.from_ms >= from) flags.push(place(h('div', { class: 'flag' }), x(p.from_ms)));
     }
+    if (crowded) flags.push(h('p', { class: 'crowd' }, `${last - first + 1} phases; show less time to see each`));
     const pins = (state.report?.remarks ?? []).filter((/** @type {any} */ r) => r.at_ms >= from && r.at_ms <= to)
       .map((/** @type {any} */ r) => place(h('div', { class: `pin${r.settled ? ' settled' : ''}` }), x(r.at_ms)));
     const marks = ticks(to - from, width, 64, from).map((t, i) => {

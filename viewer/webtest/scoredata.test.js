@@ -43,6 +43,7 @@ test('a region does what its strongest muscle does, and counts the others', () =
   assert.equal(inWords(d, true), 'has to work, up to 42%; 2 drawn long');
   assert.equal(inWords(doing(score, 0, [0]), false), 'at rest');
   assert.equal(inWords(doing(score, 0, [2]), false), 'drawn long');
+  assert.equal(inWords({ ...d, grade: 1 }, false), 'not told whether it works', 'a share says nothing where work itself is not told');
   assert.equal(doing(score, -1, [0]).role, QUIET);
 });
 

@@ -339,7 +339,8 @@ const stories = {
         await enter();
         await page.waitForTimeout(150);
         if (folder) await page.screenshot({ path: path.join(folder, `time-${view}-${state.replace(' ', '-')}.png`) });
-        const r = await page.evaluate((runOnly) => window.axe.run({ runOnly }), tags);
+        // Forced colours are put in when the page is painted; styles still tell the page's own, so their contrast says nothing.
+        const r = await page.evaluate(([runOnly, contrast]) => window.axe.run({ runOnly, rules: { 'color-contrast': { enabled: contrast } } }), [tags, view !== 'forced']);
         notes.passes += r.passes.length;
         for (const v of r.violations) must(false, `${view}, ${state}: ${v.id} ${v.nodes[0].html.slice(0, 140)} ${v.nodes[0].failureSummary.split('\n')[1] ?? ''}`);
       }
