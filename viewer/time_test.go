@@ -42,8 +42,8 @@ func TestTimeSideForEveryone(t *testing.T) {
 	}
 }
 
-// filmed makes a recording with ffmpeg and the warm-up of it.
-func filmed(t *testing.T, path, args string) timeline.Study {
+// ofFilm makes a recording with ffmpeg and the warm-up of it.
+func ofFilm(t *testing.T, path, args string) timeline.Study {
 	t.Helper()
 	peer.Run(t, "ffmpeg", append(strings.Fields("-v error -y -f lavfi -i "+args), path)...)
 	r, err := Describe(filepath.Join(filepath.Dir(path), "warm-up.study"), path)
@@ -63,8 +63,8 @@ func TestRecordingMovedAway(t *testing.T) {
 	peer.Chromium(t)
 	t.Setenv("HOME", t.TempDir())
 	dir, far := t.TempDir(), t.TempDir()
-	st := filmed(t, filepath.Join(dir, "warm-up.mp4"), plainFilm)
-	filmed(t, filepath.Join(far, "other.mp4"), strings.Replace(plainFilm, "testsrc2", "testsrc", 1))
+	st := ofFilm(t, filepath.Join(dir, "warm-up.mp4"), plainFilm)
+	ofFilm(t, filepath.Join(far, "other.mp4"), strings.Replace(plainFilm, "testsrc2", "testsrc", 1))
 	if err := os.Mkdir(filepath.Join(far, "hidden"), 0o777); err != nil {
 		t.Fatal(err)
 	}
@@ -82,7 +82,7 @@ func TestRecordingMovedAway(t *testing.T) {
 func TestEveryFileCanBeTakenOut(t *testing.T) {
 	peer.Chromium(t)
 	dir := t.TempDir()
-	found := overTime(t, "downloads", serveIn(t, dir, filmed(t, filepath.Join(dir, "warm-up.mp4"), plainFilm)), "")
+	found := overTime(t, "downloads", serveIn(t, dir, ofFilm(t, filepath.Join(dir, "warm-up.mp4"), plainFilm)), "")
 	if n, _ := found.Notes["kept"].(float64); n < 8 {
 		t.Errorf("only %v files were kept", n)
 	}
@@ -106,7 +106,7 @@ func TestEveryFrameOfEveryKind(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			dir := t.TempDir()
-			st := filmed(t, filepath.Join(dir, name), c.args)
+			st := ofFilm(t, filepath.Join(dir, name), c.args)
 			if st.Recording.Variable != c.variable {
 				t.Fatalf("the recording is read as %+v", st.Recording)
 			}
