@@ -41,6 +41,7 @@ var formats = []Format{
 	{"handout-letter", "handout-letter.pdf", ".pdf", "application/pdf", "the same on paper of letter size", writeHandoutLetter},
 	{"notes", "notes.md", ".md", "text/markdown", "class notes by phase, as Markdown", WriteNotes},
 	{"notes-html", "notes.html", ".html", "text/html", "class notes by phase with pictures, one page to open or print", writeNotesHTML},
+	{"review", "review.html", ".html", "text/html", "the study to scrub through on one page, offline, with nothing installed", writeReview},
 	{"text", "report.txt", ".txt", "text/plain", "the analysis as plain text", WriteText},
 	{"json", "report.json", ".json", "application/json", "everything that was computed, as JSON", WriteJSON},
 	{"table", "findings.csv", ".csv", "text/csv", "findings as a table, one row each", writeFindingsTable},

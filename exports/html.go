@@ -2,7 +2,9 @@ package exports
 
 import (
 	"bufio"
+	"crypto/sha256"
 	"embed"
+	"encoding/base64"
 	"io"
 	"strings"
 
@@ -22,19 +24,31 @@ func pageFile(name string) string {
 }
 
 // html writes one HTML page; its writer remembers the first error.
-type html struct{ *bufio.Writer }
+type html struct {
+	*bufio.Writer
+	script string
+}
 
-// policy lets a page use what stands in its own file and the recording beside
-// it, and ask nobody for anything.
-const policy = "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:; media-src 'self' file:; base-uri 'none'; form-action 'none'"
-
-// newHTML begins a page: everything up to its body's first element.
-func newHTML(w io.Writer, title, made, css string) html {
-	h := html{bufio.NewWriter(w)}
+// newHTML begins a page: everything up to its body's first element. The page may
+// run this script and style, use the recording beside it, and ask nobody for
+// anything: text from a person can never become code.
+func newHTML(w io.Writer, title, made, css, script string) html {
+	h := html{bufio.NewWriter(w), script}
+	policy := "default-src 'none'; style-src " + digestOf("\n"+css) + "; script-src " + digestOf("\n"+script) +
+		"; img-src data:; media-src 'self' file:; base-uri 'none'; form-action 'none'"
 	h.put("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n")
-	h.put("<meta http-equiv=\"Content-Security-Policy\" content=\"" + draw.Escape(policy) + "\">\n")
+	h.put("<meta http-equiv=\"Content-Security-Policy\" content=\"" + policy + "\">\n")
 	h.put("<meta name=\"generator\" content=\"" + draw.Escape(made) + "\">\n<title>" + draw.Escape(title) + "</title>\n<style>\n" + css + "</style>\n</head>\n<body>\n")
 	return h
+}
+
+// digestOf names a script or style for a page's policy.
+func digestOf(text string) string {
+	if text == "\n" {
+		return "'none'"
+	}
+	sum := sha256.Sum256([]byte(text))
+	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }
 
 func (h html) put(s string) { h.WriteString(s) }
@@ -68,6 +82,9 @@ func (h html) caution() { h.element("p", "class=\"caution\"", strings.Join(careT
 
 // end closes the page and returns the first error.
 func (h html) end() error {
+	if h.script != "" {
+		h.put("<script>\n" + h.script + "</script>\n")
+	}
 	h.put("</body>\n</html>\n")
 	return h.Flush()
 }

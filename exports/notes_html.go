@@ -24,7 +24,7 @@ const (
 // what to mind; at the end the sources.
 func writeNotesHTML(w io.Writer, r *timeline.Report, o Options) error {
 	o = o.withDefaults()
-	h := newHTML(w, sheetTitle(r)+": notes", o.maker(r), pageFile("notes.css"))
+	h := newHTML(w, sheetTitle(r)+": notes", o.maker(r), pageFile("base.css")+pageFile("notes.css"), "")
 	n := notesPage{h, r, o, newSpeaker(r.Model, o.Voice), newSources(r.Model),
 		picturesOf(r, o, figure.Plate{W: noteFigureWide, H: noteFigureHigh, Bare: true}), map[*analysis.Findings]int{}}
 	h.put("<main>\n")

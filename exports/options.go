@@ -55,6 +55,9 @@ type Options struct {
 	// URL is where the recording is published, for files that point into it; where
 	// it is empty they point to its file by name, or nowhere.
 	URL string
+	// LinkRecording lets the review page play the recording that lies beside it;
+	// without it the page goes without.
+	LinkRecording bool
 	// GuardCells puts an apostrophe before texts in tables that a spreadsheet
 	// would take for formulas.
 	GuardCells bool

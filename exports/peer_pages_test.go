@@ -47,3 +47,21 @@ func inPage(t *testing.T, files []sample) {
 		}
 	}
 }
+
+// underKeys holds the review page to its keys on a study of known times.
+func underKeys(t *testing.T, files []sample) {
+	peer.Chromium(t)
+	for _, s := range files {
+		if s.study != "plain" || s.o.Voice == Technical {
+			continue
+		}
+		var results []pageResult
+		peer.Read(t, &results, "page.mjs", s.path)
+		want := map[string]string{"End": "5 80000", "Home": "1 0", "]": "2 12500", "[": "1 0", "ArrowRight": "1 1000"}
+		for key, place := range want {
+			if results[0].Keys[key] != place {
+				t.Errorf("%s leads to %q, want %q", key, results[0].Keys[key], place)
+			}
+		}
+	}
+}

@@ -33,6 +33,7 @@ var readers = map[string]map[string]func(*testing.T, []sample){
 	"handout":           {"qpdf": inQPDF, "pdftotext": inPDFToText},
 	"handout-letter":    {"qpdf": inQPDF, "pdftotext": inPDFToText},
 	"notes-html":        {"browser": inPage},
+	"review":            {"browser": inPage, "keys": underKeys},
 	"json":              {"ajv": inSchema, "phases": asReport},
 	"table":             {"Python": inPythonTable},
 	"muscle-table":      {"Python": inPythonTable},

@@ -15,6 +15,7 @@ func exportFlags(c *cobra.Command) func(*exports.Options) error {
 	length := c.Flags().Int("title-length", exports.TitleLength, "greatest length of a chapter's title, in characters")
 	share := c.Flags().Bool("share", false, "stand at the top of the picture, clear of captions of your own at its bottom")
 	guard := c.Flags().Bool("guard-cells", false, "put an apostrophe before texts in tables that a spreadsheet would take for formulas")
+	link := c.Flags().Bool("link-recording", false, "let the review page play the recording, which must lie beside it")
 	address := c.Flags().String("url", "", "where the recording is published, for files that point into it")
 	names := c.Flags().String("names", string(exports.English), "muscles' names: english or latin, which brings the technical voice with it")
 	limits := map[string]*float64{}
@@ -42,7 +43,7 @@ func exportFlags(c *cobra.Command) func(*exports.Options) error {
 		if u, err := url.Parse(*address); *address != "" && (err != nil || u.Scheme != "https" && u.Scheme != "http" || u.Host == "" || u.Fragment != "") {
 			return wrongLine(c, "--url is %q, expected an address like https://example.org/warm-up", *address)
 		}
-		o.TitleGroups, o.Title, o.Share, o.GuardCells, o.URL = *groups, *length, *share, *guard, *address
+		o.TitleGroups, o.Title, o.Share, o.GuardCells, o.URL, o.LinkRecording = *groups, *length, *share, *guard, *address, *link
 		return nil
 	}
 }

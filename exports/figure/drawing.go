@@ -5,7 +5,9 @@ import (
 	"image/color"
 	"image/png"
 	"io"
+	"slices"
 
+	"tautline/analysis/geom"
 	"tautline/exports/draw"
 )
 
@@ -138,6 +140,7 @@ var shadowRings = []float64{0.15, 0.11, 0.075}
 const (
 	shadowAlpha = 0.07
 	flattest    = 0.11
+	shadowApart = 0.04 // nearer spots darken the floor as one, m
 )
 
 // shadow is what stands near the floor, darkened softly around.
@@ -146,10 +149,16 @@ func (d *Drawing) shadow(c camera) []draw.Area {
 		return nil
 	}
 	flat := max(flattest, c.toward.Y)
+	var spots []geom.Vec
+	for _, p := range d.scene.Shadows {
+		if !slices.ContainsFunc(spots, func(q geom.Vec) bool { return q.Sub(p).Norm() < shadowApart }) {
+			spots = append(spots, p)
+		}
+	}
 	out := make([]draw.Area, 0, len(shadowRings))
 	for _, r := range shadowRings {
 		s := draw.Area{Ink: rgb(0x4a4234), Alpha: shadowAlpha}
-		for _, p := range d.scene.Shadows {
+		for _, p := range spots {
 			x, y, _ := c.at(p)
 			s.Rings = append(s.Rings, draw.Ellipse(x, y, r*c.scale, r*c.scale*flat))
 		}
