@@ -49,6 +49,7 @@ func TestMustMeansNoOtherWay(t *testing.T) {
 			t.Errorf("%s: held %v, %g and %g", words, f.Effort.Held, f.Effort.Cost, e.out.Cost)
 			continue
 		}
+		both := model.symmetric(f)
 		can := func(use []share, most float64) bool {
 			p := without(&e.b.prog, use, most)
 			var s solve.Solver
@@ -82,7 +83,7 @@ func TestMustMeansNoOtherWay(t *testing.T) {
 		for _, g := range f.Groups {
 			if g.Role == Working && g.Best > 0 {
 				i := slices.IndexFunc(model.groups, func(x group) bool { return x.movement == g.Movement && x.toward == g.Toward })
-				ask(model.Model.Movements[g.Movement].Key, g.Grade, g.Bounds, model.groups[i].use(model, e.b.p))
+				ask(model.Model.Movements[g.Movement].Key, g.Grade, g.Bounds, model.alike(model.groups[i].use(model, e.b.p), both))
 			}
 		}
 	}

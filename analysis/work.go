@@ -51,7 +51,8 @@ func (a *Analyser) work(f *Findings, p *pose.Pose, e *effort, trials []trial) []
 		if right, ok := a.mirrored(g, found, both); ok {
 			gf = right
 		} else {
-			b := e.bounds(use, a.around(g), true)
+			around := a.around(g)
+			b := e.bounds(a.alike(use, both), a.bothSides(around, both), true)
 			grade, ok := b.grade(groupUsed)
 			if grade, ok = grade.tried(trials, groupActive, func(t trial) float64 { return t.share(g) }); !ok {
 				continue
@@ -60,7 +61,7 @@ func (a *Analyser) work(f *Findings, p *pose.Pose, e *effort, trials []trial) []
 				Moment: part * g.capacity(a, p), Muscles: a.workers(use, e, part)}
 			gf.Reasons = a.workReasons(g, p, gf, e.b.cues)
 			if grade == Must || grade == Likely {
-				gf.Split = a.split(f, e, use, a.around(g))
+				gf.Split = a.split(f, e, use, around)
 			}
 			if found[g.movement] == nil {
 				found[g.movement] = map[bool]GroupFinding{}
@@ -224,11 +225,13 @@ func (a *Analyser) muscleWork(f *Findings, e *effort, id body.MuscleID, trials [
 	mf.Role, mf.Grade = Working, grade
 }
 
-// split gives the spans of a group's strongest members when none of them has to
-// do it: what the position leaves open between them.
+// split gives the spans of those members of a group that do most of its work in
+// the best way, when none of them has to: what the position leaves open between
+// them.
 func (a *Analyser) split(f *Findings, e *effort, use []share, around []body.CoordID) []Span {
 	members := slices.Clone(use)
-	slices.SortStableFunc(members, func(x, y share) int { return cmp.Compare(y.part, x.part) })
+	does := func(u share) float64 { return u.part * f.Muscles[u.muscle].Best }
+	slices.SortStableFunc(members, func(x, y share) int { return cmp.Or(cmp.Compare(does(y), does(x)), cmp.Compare(y.part, x.part)) })
 	if len(members) < 2 {
 		return nil
 	}
