@@ -1,7 +1,6 @@
 package analysis
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -293,7 +292,7 @@ func (a *Analyser) groupFindings(f *Findings, p *pose.Pose, e *effort, supports 
 			all = append(all, ranked{gf, score})
 		}
 	}
-	slices.SortStableFunc(all, func(x, y ranked) int { return cmp.Compare(y.score, x.score) })
+	slices.SortStableFunc(all, func(x, y ranked) int { return more(x.score, y.score) })
 	f.Groups = make([]GroupFinding, len(all))
 	for i, r := range all {
 		f.Groups[i] = r.GroupFinding

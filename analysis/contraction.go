@@ -1,7 +1,6 @@
 package analysis
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -107,7 +106,7 @@ func (w *way) work(mv *Movement) {
 		gw.Muscles = w.most(g, gr)
 		mv.Work = append(mv.Work, gw)
 	}
-	slices.SortStableFunc(mv.Work, func(x, y GroupWork) int { return cmp.Compare(y.Mean, x.Mean) })
+	slices.SortStableFunc(mv.Work, func(x, y GroupWork) int { return more(x.Mean, y.Mean) })
 }
 
 // most lists the members that do a group's work on the way, most first.
@@ -129,6 +128,6 @@ func (w *way) most(g int, gr group) []body.MuscleID {
 			ids = append(ids, id)
 		}
 	}
-	slices.SortStableFunc(ids, func(x, y body.MuscleID) int { return cmp.Compare(part[y], part[x]) })
+	slices.SortStableFunc(ids, func(x, y body.MuscleID) int { return more(part[x], part[y]) })
 	return ids
 }

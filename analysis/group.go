@@ -1,7 +1,6 @@
 package analysis
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -146,7 +145,7 @@ func (a *Analyser) longGroup(g group, f *Findings) (GroupFinding, float64, bool)
 		return GroupFinding{}, 0, false
 	}
 	slices.SortStableFunc(members, func(x, y body.MuscleID) int {
-		return cmp.Compare(f.Muscles[y].Place, f.Muscles[x].Place)
+		return more(f.Muscles[x].Place, f.Muscles[y].Place)
 	})
 	gf := GroupFinding{Movement: g.movement, Toward: g.toward, Role: DrawnLong, Grade: Geometry,
 		Muscles: members, Place: place / long}
@@ -187,7 +186,7 @@ func (a *Analyser) workingGroup(g group, f *Findings, p *pose.Pose, need []float
 	}
 	slices.SortStableFunc(gf.Muscles, func(x, y body.MuscleID) int {
 		can := func(id body.MuscleID) float64 { return g.sign() * p.MovementArm(id, g.movement) * a.strength(id) }
-		return cmp.Compare(can(y), can(x))
+		return more(can(x), can(y))
 	})
 	gf.Reasons = []Reason{
 		{Kind: "load", Movement: g.movement, Value: moment},
@@ -211,7 +210,7 @@ func (a *Analyser) cuedGroup(g group, f *Findings) (GroupFinding, float64, bool)
 		}
 		gf := GroupFinding{Movement: g.movement, Toward: g.toward, Role: Working, Grade: May, Effort: c.Intensity,
 			Muscles: slices.Clone(g.members), Reasons: []Reason{{Kind: "cue", Movement: g.movement, Value: c.Intensity}, {Kind: "model", Movement: -1}}}
-		slices.SortStableFunc(gf.Muscles, func(x, y body.MuscleID) int { return cmp.Compare(a.strength(y), a.strength(x)) })
+		slices.SortStableFunc(gf.Muscles, func(x, y body.MuscleID) int { return more(a.strength(x), a.strength(y)) })
 		return gf, c.Intensity, true
 	}
 	return GroupFinding{}, 0, false

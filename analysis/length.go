@@ -1,7 +1,6 @@
 package analysis
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -87,7 +86,7 @@ func (a *Analyser) contributions(f *Findings, p *pose.Pose) {
 	p.Measure()
 	for i := range f.Muscles {
 		rs := f.Muscles[i].Reasons
-		slices.SortStableFunc(rs, func(x, y Reason) int { return cmp.Compare(math.Abs(y.Length), math.Abs(x.Length)) })
+		slices.SortStableFunc(rs, func(x, y Reason) int { return more(math.Abs(x.Length), math.Abs(y.Length)) })
 	}
 }
 

@@ -1,7 +1,6 @@
 package analysis
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -73,12 +72,12 @@ func (a *Analyser) Between(from, to *Findings, duration float64) *Movement {
 		if change /= total; math.Abs(change) >= leastPlaceChange {
 			members := slices.Clone(g.members)
 			slices.SortStableFunc(members, func(x, y body.MuscleID) int {
-				return cmp.Compare(math.Abs(mv.Muscles[y].Change), math.Abs(mv.Muscles[x].Change))
+				return more(math.Abs(mv.Muscles[x].Change), math.Abs(mv.Muscles[y].Change))
 			})
 			mv.Groups = append(mv.Groups, GroupChange{g.movement, g.toward, change, members})
 		}
 	}
-	slices.SortStableFunc(mv.Groups, func(x, y GroupChange) int { return cmp.Compare(math.Abs(y.Change), math.Abs(x.Change)) })
+	slices.SortStableFunc(mv.Groups, func(x, y GroupChange) int { return more(math.Abs(x.Change), math.Abs(y.Change)) })
 	for id := range m.Movements {
 		v0, v1 := from.value(body.MovementID(id)), to.value(body.MovementID(id))
 		if math.Abs(v1-v0) >= leastTurn {
@@ -86,7 +85,7 @@ func (a *Analyser) Between(from, to *Findings, duration float64) *Movement {
 		}
 	}
 	slices.SortStableFunc(mv.Joints, func(x, y JointChange) int {
-		return cmp.Compare(math.Abs(y.To-y.From), math.Abs(x.To-x.From))
+		return more(math.Abs(x.To-x.From), math.Abs(y.To-y.From))
 	})
 	return mv
 }

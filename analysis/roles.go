@@ -1,7 +1,6 @@
 package analysis
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -194,7 +193,7 @@ func (t *tally) working(j int) []PartIn {
 		all += math.Max(0, speaks)
 		list = append(list, term{i, values[k], speaks})
 	}
-	slices.SortStableFunc(list, func(x, y term) int { return cmp.Compare(y.speaks, x.speaks) })
+	slices.SortStableFunc(list, func(x, y term) int { return more(x.speaks, y.speaks) })
 	parts := []PartIn{}
 	for n, l := range list {
 		serves := l.speaks > 0 && (n == 0 || l.speaks >= speaksFor*all)
@@ -298,7 +297,7 @@ func (t *tally) nameJoint(j body.JointID) {
 			}
 		}
 	}
-	slices.SortStableFunc(list, func(x, y match) int { return cmp.Compare(y.near, x.near) })
+	slices.SortStableFunc(list, func(x, y match) int { return more(x.near, y.near) })
 	taken := map[body.MovementID]bool{}
 	for _, again := range []bool{false, true} {
 		for _, o := range list {

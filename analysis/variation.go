@@ -1,7 +1,6 @@
 package analysis
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -126,7 +125,7 @@ func (an *Analyser) jointChanges(a, b *Findings, least float64) []JointChange {
 		}
 	}
 	slices.SortStableFunc(list, func(x, y JointChange) int {
-		return cmp.Compare(math.Abs(y.To-y.From), math.Abs(x.To-x.From))
+		return more(math.Abs(x.To-x.From), math.Abs(y.To-y.From))
 	})
 	return list
 }
@@ -195,7 +194,7 @@ func (an *Analyser) compareGroups(v *Variation, crossed [][]body.CoordID) {
 			v.Groups = append(v.Groups, g)
 		}
 	}
-	slices.SortStableFunc(v.Groups, func(x, y GroupVariation) int { return cmp.Compare(y.weight(), x.weight()) })
+	slices.SortStableFunc(v.Groups, func(x, y GroupVariation) int { return more(x.weight(), y.weight()) })
 }
 
 // vary fills in what changes, and reports whether anything does. Where both
@@ -277,6 +276,6 @@ func (an *Analyser) compareMuscles(v *Variation, crossed [][]body.CoordID) {
 		v.Muscles = append(v.Muscles, d)
 	}
 	slices.SortStableFunc(v.Muscles, func(x, y MuscleVariation) int {
-		return cmp.Compare(math.Abs(y.Place)+math.Abs(y.Best), math.Abs(x.Place)+math.Abs(x.Best))
+		return more(math.Abs(x.Place)+math.Abs(x.Best), math.Abs(y.Place)+math.Abs(y.Best))
 	})
 }

@@ -196,7 +196,7 @@ func (a *Analyser) mirrored(g group, found map[body.MovementID]map[bool]GroupFin
 func (a *Analyser) workers(use []share, e *effort, part float64) []body.MuscleID {
 	list := slices.Clone(use)
 	slices.SortStableFunc(list, func(x, y share) int {
-		return cmp.Compare(y.part*e.best.X[y.muscle], x.part*e.best.X[x.muscle])
+		return more(x.part*e.best.X[x.muscle], y.part*e.best.X[y.muscle])
 	})
 	ids := []body.MuscleID{}
 	for _, u := range list {
@@ -231,7 +231,7 @@ func (a *Analyser) muscleWork(f *Findings, e *effort, id body.MuscleID, trials [
 func (a *Analyser) split(f *Findings, e *effort, use []share, around []body.CoordID) []Span {
 	members := slices.Clone(use)
 	does := func(u share) float64 { return u.part * f.Muscles[u.muscle].Best }
-	slices.SortStableFunc(members, func(x, y share) int { return cmp.Or(cmp.Compare(does(y), does(x)), cmp.Compare(y.part, x.part)) })
+	slices.SortStableFunc(members, func(x, y share) int { return cmp.Or(more(does(x), does(y)), more(x.part, y.part)) })
 	if len(members) < 2 {
 		return nil
 	}
