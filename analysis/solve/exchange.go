@@ -46,7 +46,7 @@ func (s *simplex) prices() {
 
 // reduce computes the reduced costs from y.
 func (s *simplex) reduce() {
-	s.floor = dear * max(largest(s.y), largest(s.price))
+	s.floor = dear * max(largest(s.y), largest(s.price), s.idle)
 	for j := range s.n {
 		s.d[j] = s.price[j] - s.times(j, s.y)
 	}
@@ -82,7 +82,7 @@ func (s *simplex) choose() (int, float64) {
 	return at, cost
 }
 
-func (s *simplex) patience() bool { return s.still > 30+s.m/2 }
+func (s *simplex) patience() bool { return s.plain || s.still > 30+s.m/2 }
 
 // enter moves column q from its limit until it or a basic meets another limit.
 func (s *simplex) enter(q int, d float64) outcome {

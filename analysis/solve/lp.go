@@ -36,10 +36,12 @@ type simplex struct {
 	weight   []float64 // reference weights of the pricing (devex)
 	size     float64   // of x, for tolerances
 	floor    float64   // reduced costs below it are worth nothing
+	idle     float64   // what the largest cost counts as at least, for the floor
 	still    int       // exchanges without progress
 	open     int       // columns from here on are fixed and not looked at
 	steps    int
 	ray      []float64
+	plain    bool // the first column that gains, always
 }
 
 const (
@@ -67,7 +69,7 @@ func (s *simplex) low(j int) float64 {
 
 // begin takes a loaded program over and forgets the basis.
 func (s *simplex) begin(f *scaled) {
-	s.scaled, s.ready = f, false
+	s.scaled, s.ready, s.idle = f, false, 0
 	m, n := f.m, f.n
 	s.head, s.at = resize(s.head, m), resize(s.at, n+2*m)
 	for _, v := range []*[]float64{&s.price, &s.d, &s.top, &s.weight} {
@@ -185,6 +187,7 @@ func (s *simplex) read() {
 			s.x[j] = s.lo[j]
 		case atHigh:
 			s.x[j] = s.hi[j]
+		case loose: // where it is
 		default:
 			s.x[j] = min(max(s.xb[place], s.lo[j]), s.hi[j])
 		}

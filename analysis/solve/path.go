@@ -38,8 +38,19 @@ func (q *quadratic) effort() float64 {
 	return sum / 2
 }
 
+// follower is a way of keeping to x(t): the fast search or the careful one. Both
+// leave the point, its multipliers and the columns between their limits in the
+// fast search's workspace.
+type follower interface {
+	// turn finds the change of x and y per unit of t on the present piece; it
+	// reports false where weightless columns have nowhere to stop.
+	turn(c []float64, b *capped) bool
+	// at goes to x(t), or finds out that cost falls there for ever.
+	at(t float64, c []float64) outcome
+}
+
 // climb follows x(t) from t = 0 until effort meets the cap.
-func (s *Solver) climb(c []float64, cap float64, sol *Solution) {
+func (s *Solver) climb(way follower, c []float64, cap float64, sol *Solution) {
 	q, b := &s.qp, &s.cap
 	t, low, high := 0.0, 0.0, math.Inf(1)
 	free := 0.0 // the effort of one t without rows or limits, twice
@@ -67,7 +78,7 @@ func (s *Solver) climb(c []float64, cap float64, sol *Solution) {
 			high = min(high, t)
 		}
 		to, down, up := math.Inf(1), math.Inf(-1), 0.0
-		if q.direction(c, b) {
+		if way.turn(c, b) {
 			to = q.meets(effort, cap, c, b.dx)
 			down, up = q.piece(c, b, t)
 			if to > never*least {
@@ -111,18 +122,20 @@ func (s *Solver) climb(c []float64, cap float64, sol *Solution) {
 				break
 			}
 		}
+		if next > never*least && effort <= cap { // nor will it ever
+			s.slack(c, sol)
+			return
+		}
 		q.advance(next-t, b)
 		t = next
 		price(t)
-		copy(q.xk, q.x)
-		copy(q.yk, q.y)
-		if !q.run() {
-			s.restore() // once more from the least effort
-			copy(q.xk, q.x)
-			copy(q.yk, q.y)
-			if !q.run() {
-				return
-			}
+		switch way.at(t, c) {
+		case lost:
+			return
+		case endless:
+			s.take(sol, Unbounded, b.x, b.y)
+			s.takeRay(sol, s.slow.ray)
+			return
 		}
 	}
 	if !(t > 0) {
@@ -133,23 +146,41 @@ func (s *Solver) climb(c []float64, cap float64, sol *Solution) {
 	sure := func() bool {
 		return q.amiss(1, q.c, q.y) <= sound*aim || q.gap(1, q.c, q.y) <= weighty*t*(1+math.Abs(dot(c, q.x)))
 	}
-	if !(q.polish() && sure()) && !(q.settle() && sure()) {
+	if !(q.polish() && sure()) && !(way == follower(quick{s}) && q.settle() && sure()) {
 		return
 	}
 	for i := range q.y {
 		q.y[i] /= t
 	}
-	s.take(sol, Optimal, q.x, s.mended(1/t, c, q.x, q.y))
+	s.take(sol, Optimal, q.x, q.y)
 	sol.Price = 1 / t
 }
 
-// direction finds the change of x and y per unit of t on the present piece: the
-// columns between their limits move, and
+// quick follows by the fast search.
+type quick struct{ s *Solver }
+
+func (f quick) at(t float64, c []float64) outcome {
+	q := &f.s.qp
+	for try := range 2 {
+		if try > 0 {
+			f.s.restore() // once more from the least effort
+		}
+		copy(q.xk, q.x)
+		copy(q.yk, q.y)
+		if q.run() {
+			return least
+		}
+	}
+	return lost
+}
+
+// turn lets the columns between their limits move:
 //
 //	w dx = A·dy - c,  A dx = 0
 //
 // is solved by the same rounds of small pulls as the program itself.
-func (q *quadratic) direction(c []float64, b *capped) bool {
+func (f quick) turn(c []float64, b *capped) bool {
+	q := &f.s.qp
 	q.refactor()
 	clear(b.dx)
 	clear(b.dy)

@@ -146,11 +146,11 @@ func (q *quadratic) run() bool {
 	}
 	if q.far || !q.rounds() {
 		q.far = false
-		if !q.inside() {
-			return false
+		q.patience = fewNewton
+		if q.inside() {
+			q.patience = maxNewton
 		}
 		q.pull(pullY*q.sigma, 1)
-		q.patience = maxNewton
 		if !q.rounds() {
 			return false
 		}

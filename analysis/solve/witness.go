@@ -35,8 +35,8 @@ func (k *witnesses) keep(x []float64, effort float64) {
 }
 
 // find returns a point of no more than the given effort that needs no search for
-// cost c, or nil.
-func (k *witnesses) find(f *scaled, c []float64, effort float64) []float64 {
+// cost c, if there is one.
+func (k *witnesses) find(f *scaled, c []float64, effort float64) ([]float64, bool) {
 points:
 	for _, w := range k.kept[:k.count] {
 		if w.effort > effort {
@@ -47,19 +47,19 @@ points:
 				continue points
 			}
 		}
-		return w.x
+		return w.x, true
 	}
-	return nil
+	return nil, false
 }
 
 // known answers a cost from the witnesses, if it can.
 func (s *Solver) known(c []float64, effort float64, sol *Solution) bool {
-	x := s.seen.find(&s.scaled, c, effort)
-	if x == nil {
+	x, ok := s.seen.find(&s.scaled, c, effort)
+	if !ok {
 		return false
 	}
 	clear(sol.Y)
-	s.take(sol, Optimal, x, s.mended(0, c, x, sol.Y))
+	s.take(sol, Optimal, x, sol.Y)
 	return true
 }
 
