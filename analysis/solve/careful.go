@@ -35,6 +35,7 @@ func (s *Solver) carefully(c, cost []float64, sol *Solution) {
 		if try == 0 && s.again(c, cost, sol) {
 			break
 		}
+		sol.Status = Unsolved
 		before := s.slow.steps
 		switch s.slow.descend(c) {
 		case least:
@@ -74,7 +75,9 @@ func (s *Solver) settled(c []float64, sol *Solution) {
 		q.in[j] = s.lo[j] < x && x < s.hi[j]
 	}
 	q.rebuild()
-	s.take(sol, Optimal, q.x, k.y)
+	s.take(sol, Optimal, q.x, q.y)
+	q.free(c)
+	s.take(sol, Optimal, q.x, q.y)
 }
 
 // startSlow brings the careful search to a point of the program, or writes the
@@ -89,4 +92,20 @@ func (s *Solver) startSlow(sol *Solution) bool {
 	s.slow.from(&s.lp)
 	s.wset = true
 	return true
+}
+
+// free takes the rounding out of the multipliers of the columns that stand
+// between their limits.
+func (q *quadratic) free(c []float64) {
+	q.refactor()
+	for range 2 {
+		clear(q.dy)
+		for j, in := range q.in {
+			if in {
+				q.spread(j, (q.w[j]*q.x[j]+c[j]-q.times(j, q.y))/q.d[j], q.dy)
+			}
+		}
+		back(q.l, q.dy, q.m)
+		add(q.y, 1, q.dy)
+	}
 }

@@ -9,9 +9,9 @@ import "math"
 const (
 	// rowsFit is the part of a row that may be missed.
 	rowsFit = 1e-10
-	// gapFits is the gap to the bound that the multipliers prove, and what any
-	// column gains by going where its reduced cost points, relative to the cost.
-	gapFits = 5e-11
+	// gapFits is the gap to the bound that the multipliers prove, and gainFits what
+	// any column gains by going where its reduced cost points.
+	gapFits, gainFits = 5e-11, 5e-10
 	// grandFit is what some roundings may make of the terms of that bound.
 	grandFit = 1e-13
 )
@@ -54,8 +54,8 @@ func (s *Solver) missed(x []float64) float64 {
 func (s *Solver) fits(price, less float64, cost []float64, sol *Solution) bool {
 	switch sol.Status {
 	case Optimal:
-		gap, rounding := s.gap(price, less, cost, sol)
-		return s.missed(sol.X) <= rowsFit && gap <= gapFits+rounding
+		gap, gain, rounding := s.gap(price, less, cost, sol)
+		return s.missed(sol.X) <= rowsFit && gain <= gainFits && gap <= gapFits+rounding
 	case Unbounded:
 		return s.missed(sol.X) <= rowsFit && s.falls(price, cost, sol.Ray)
 	case Infeasible:
@@ -67,14 +67,15 @@ func (s *Solver) fits(price, less float64, cost []float64, sol *Solution) bool {
 // grand reports whether the multipliers are so large that rounding alone leaves
 // a gap.
 func (s *Solver) grand(price, less float64, cost []float64, sol *Solution) bool {
-	gap, rounding := s.gap(price, less, cost, sol)
-	return gap+rounding/1000 > gapFits
+	gap, gain, rounding := s.gap(price, less, cost, sol)
+	return gain > gainFits/10 || gap+rounding/1000 > gapFits
 }
 
-// gap is what the cost at x lies above the bound that the multipliers prove, or
-// the most that one column gains, relative to the cost; and the part of it that
-// rounding of the terms of that bound alone may make.
-func (s *Solver) gap(price, less float64, cost []float64, sol *Solution) (gap, rounding float64) {
+// gap is what the cost at x lies above the bound that the multipliers prove; the
+// most that one column gains by going where its reduced cost points; and the gap
+// that rounding of the terms of that bound alone may make: all relative to the
+// cost.
+func (s *Solver) gap(price, less float64, cost []float64, sol *Solution) (gap, gain, rounding float64) {
 	here, terms, most, dual := 0.0, 0.0, 0.0, 0.0
 	s.missed(sol.X)
 	for i, y := range sol.Y {
@@ -111,7 +112,7 @@ func (s *Solver) gap(price, less float64, cost []float64, sol *Solution) (gap, r
 		}
 	}
 	scale := 1 + math.Abs(here-less)
-	return max(math.Abs(gap), most/4, dual/4) / scale, grandFit * terms / scale
+	return math.Abs(gap) / scale, max(most, dual) / scale, grandFit * terms / scale
 }
 
 // falls reports whether a ray keeps the rows, costs no effort where effort has
