@@ -64,7 +64,7 @@ func serveIn(t testing.TB, dir string, st timeline.Study) *site {
 
 func serveStore(t testing.TB, dir string, s *store.Store) *site {
 	t.Helper()
-	srv, err := New(Options{Store: s, ToolVersion: "test"})
+	srv, err := New(Options{Store: s, ToolVersion: "test", SecretDir: filepath.Join(t.TempDir(), "pages")})
 	if err != nil {
 		t.Fatal(err)
 	}

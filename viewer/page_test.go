@@ -2,7 +2,7 @@ package viewer
 
 import (
 	"context"
-	"net"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -24,6 +24,22 @@ func TestModulesByThemselves(t *testing.T) {
 	out := string(peer.Run(t, "node", append([]string{"--test"}, files...)...))
 	if !strings.Contains(out, "# fail 0") || strings.Contains(out, "# pass 0\n") {
 		t.Errorf("node says\n%s", out)
+	}
+}
+
+// TestTypesOfThePage: every module is what its JSDoc says, read strictly.
+func TestTypesOfThePage(t *testing.T) {
+	folder, err := filepath.Abs("web")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var found told
+	peer.Read(t, &found, "../../viewer/webtest/types.mjs", folder)
+	for _, p := range found.Problems {
+		t.Error(p)
+	}
+	if n, _ := found.Notes["files"].(float64); n < 20 {
+		t.Errorf("only %v modules were read", n)
 	}
 }
 
@@ -112,22 +128,14 @@ func TestServerGoneAndBack(t *testing.T) {
 		await("typed")
 		x.stop()
 		await("typed-more")
-		again, err := New(Options{Store: x.store, ToolVersion: "test"})
+		again, err := New(Options{Store: x.store, ToolVersion: "test", SecretDir: x.opt.SecretDir})
 		if err != nil {
 			ended <- err
 			return
 		}
-		again.token = x.token
-		for range 100 {
-			var l net.Listener
-			if l, err = net.Listen("tcp", "127.0.0.1:"+x.port); err == nil {
-				again.take(l)
-				break
-			}
-			time.Sleep(50 * time.Millisecond)
-		}
-		if err != nil {
-			ended <- err
+		// Started anew without a word about where: it comes back where it was.
+		if err := again.Listen(""); err != nil || again.port != x.port {
+			ended <- fmt.Errorf("started anew on port %s after %s: %w", again.port, x.port, err)
 			return
 		}
 		ended <- again.Serve(ctx)

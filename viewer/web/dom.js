@@ -13,6 +13,7 @@ export const $ = (id) => document.getElementById(id);
  * @returns {any}
  */
 export function h(tag, props = {}, ...children) {
+  /** @type {any} */
   const el = document.createElement(tag);
   for (const [key, value] of Object.entries(props)) {
     if (value === undefined || value === null || value === false) continue;

@@ -22,7 +22,8 @@ export function makeStrip(player) {
   let due = 0;
 
   const x = (/** @type {number} */ t) => ((t - state.span.from) / (state.span.to - state.span.from)) * width;
-  const place = (/** @type {HTMLElement} */ el, /** @type {number} */ left, /** @type {number} [wide] */ wide) => {
+  /** @param {HTMLElement} el @param {number} left @param {number} [wide] */
+  const place = (el, left, wide) => {
     el.style.left = `${left}px`;
     if (wide !== undefined) el.style.width = `${wide}px`;
     return el;

@@ -19,6 +19,7 @@ export function spoken(ms) {
   const h = Math.floor(tenths / 36000);
   const m = Math.floor(tenths / 600) % 60;
   const s = (tenths % 600) / 10;
+  /** @type {string[]} */
   const parts = [];
   const put = (/** @type {number} */ n, /** @type {string} */ unit) => parts.push(`${n} ${unit}${n === 1 ? '' : 's'}`);
   if (h) put(h, 'hour');
