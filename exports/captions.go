@@ -100,10 +100,11 @@ func (c *captioner) remember(p *timeline.PhaseReport, text string) {
 
 // Places of what is said within a phase.
 const (
-	placeTitle = iota
-	placeFinding
-	placeCare
-	placeMovement
+	placeTitle    = iota
+	placeLead     // the first finding
+	placeCare     // early: who holds the posture already needs it
+	placeFinding  // the others
+	placeMovement // on the way to the next posture
 )
 
 // sayings ranks what a phase could say. Kept, in few words if need be: its first
@@ -124,7 +125,7 @@ func (c *captioner) sayings(p *timeline.PhaseReport) []Saying {
 	heading := Saying{Forms: []string{title}, Place: placeTitle}
 	switch {
 	case len(findings) > 0:
-		lead := Saying{Forms: findings[0].forms(), Place: placeFinding}
+		lead := Saying{Forms: findings[0].forms(), Place: placeLead}
 		if full := title + ": " + lowerStart(findings[0].Text); title != "" && c.o.Pace.oneScreen(full) {
 			lead.Forms = append([]string{full}, lead.Forms...)
 			heading = Saying{}
@@ -152,12 +153,24 @@ func (c *captioner) sayings(p *timeline.PhaseReport) []Saying {
 	}
 	sayings = append(sayings, heading)
 	for i := 1; i < perPhase && i < len(findings); i++ {
-		sayings = append(sayings, Saying{findings[i].forms(), placeFinding, false})
+		sayings = append(sayings, Saying{c.whole(findings[i].forms()), placeFinding, false})
 	}
 	if len(movement) > 1 {
-		sayings = append(sayings, Saying{onTheWay(movement[1]), placeMovement, false})
+		sayings = append(sayings, Saying{c.whole(onTheWay(movement[1])), placeMovement, false})
 	}
 	return sayings
+}
+
+// whole keeps the forms that stand on one screen: what is said besides the lead
+// is left to the notes where it would not.
+func (c *captioner) whole(forms []string) []string {
+	kept := []string{}
+	for _, form := range forms {
+		if c.o.Pace.oneScreen(form) {
+			kept = append(kept, form)
+		}
+	}
+	return kept
 }
 
 // findings words a posture once, however many phases share it, and puts the

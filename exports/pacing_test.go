@@ -97,8 +97,8 @@ func TestWhatIsKeptWhenOneThingFits(t *testing.T) {
 		{"with the title when there is time", "Reach", 9, []string{"Reach: the calf is drawn long on both sides.", "Keep the load overhead light and under control.", "Stop on pain, dizziness or numbness."}},
 		{"then the care line in full", "Reach", 11.2, []string{"Reach: the calf is drawn long on both sides.", "Keep the load overhead light and under control.", "For teaching; not a measurement. Stop on pain, dizziness or numbness."}},
 		{"then other findings, in order", "Reach", 16, []string{
-			"Reach: the calf is drawn long on both sides.", "The calf has to be working on both sides.",
-			"Keep the load overhead light and under control.", "For teaching; not a measurement. Stop on pain, dizziness or numbness."}},
+			"Reach: the calf is drawn long on both sides.", "Keep the load overhead light and under control.",
+			"For teaching; not a measurement. Stop on pain, dizziness or numbness.", "The calf has to be working on both sides."}},
 	} {
 		r := sampleReport([]string{c.title}, seconds(0), timeline.Instant(c.seconds*1000))
 		cues, silent, err := Captions(r, Options{})

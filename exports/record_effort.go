@@ -123,10 +123,11 @@ func effortRecord(m *body.Model, e *analysis.Effort) EffortRecord {
 }
 
 // decade rounds an error up to a power of ten: its last digits are noise and
-// would differ between machines.
+// would differ between machines, and what is below a millionth of a millionth
+// differs between two runs.
 func decade(x float64) float64 {
-	if x = math.Abs(x); x < 1e-15 {
-		return 1e-15
+	if x = math.Abs(x); x < 1e-12 {
+		return 1e-12
 	}
 	return math.Pow(10, math.Ceil(math.Log10(x)))
 }

@@ -219,7 +219,7 @@ func TestEffortInJSON(t *testing.T) {
 	}
 	for _, want := range []string{
 		`"effort":{"held":true,"cost":0.4,"near_best":1.1,"short":[],"forces":[{"patch":"heel_r","force_n":[0,300,0],"body_weights":0.4191}`,
-		`"certificate":{"missed":1e-13,"gap":1e-12}`,
+		`"certificate":{"missed":1e-12,"gap":1e-12}`,
 		`"best":0.3,"least":0.27,"near_best_lo":0.29,"near_best_hi":null,"split":[{"muscle":"soleus_r","best":0.2,"least":0,"near_best_lo":0.08,"near_best_hi":0.31}`,
 		`"kind":"bound","movement":"","value":0.27,"unit":"ratio"`,
 	} {

@@ -208,7 +208,7 @@ func groupStatement(g merged) Statement {
 	case g.grade == analysis.NotTold:
 		st.Kind = Untold
 		st.Text = sentence("position alone cannot tell whether " + g.the() + " " + state + where)
-		st.Brief = sentence(noun + " " + bare + brief + ": cannot be told")
+		st.Brief = sentence("whether " + g.the() + " " + state + where + " cannot be told")
 	case g.grade == analysis.May || st.Kind == Work && g.grade == analysis.Geometry:
 		// Geometry alone never shows that a muscle works.
 		st.Text = sentence(g.the() + " may be " + bare + where)

@@ -115,6 +115,6 @@ func (sp *speaker) splitStatement(f *analysis.Findings, s split) Statement {
 	} else {
 		st.Text = sentence("position alone cannot tell " + open + s.side.phrase())
 	}
-	st.Brief = sentence(open + s.side.brief() + ": cannot be told")
+	st.Brief = sentence(open + s.side.phrase() + " cannot be told")
 	return st
 }
