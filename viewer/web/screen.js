@@ -50,7 +50,8 @@ export function makeScreen(video, player, change) {
   /** The recording is not where it was. */
   const missing = (/** @type {any} */ r) => {
     if (note.querySelector('#recording-folder')) return; // someone may be typing
-    const field = h('input', { type: 'text', id: 'recording-folder', value: folder, placeholder: '~/Videos', autocomplete: 'off', oninput: () => (folder = field.value) });
+    const field = h('input', { type: 'text', id: 'recording-folder', value: folder, autocomplete: 'off', oninput: () => (folder = field.value) });
+    field.placeholder = '~/Videos';
     fill(note,
       h('span', {}, `${r.name}: ${r.problem}. The score and the figure work without it. Drop the file here, or say where to look.`),
       h('form', { class: 'line', onsubmit: (/** @type {Event} */ e) => (e.preventDefault(), look({ folder: field.value.trim() })) },
