@@ -47,12 +47,7 @@ func (sp *speaker) scoreRows(r *timeline.Report) ([]scoreRow, int) {
 	var parts []part
 	for i := range sp.model.Muscles {
 		mu := &sp.model.Muscles[i]
-		name := sp.single[i]
-		if sp.voice == Technical {
-			name = MuscleNoun(sp.model, body.MuscleID(i), Technical)
-		} else if at := sp.region[i]; at >= 0 {
-			name = regions[at].noun
-		}
+		name := sp.partName(body.MuscleID(i))
 		k := slices.IndexFunc(parts, func(p part) bool { return p.name == name })
 		if k < 0 {
 			k = len(parts)
@@ -109,6 +104,17 @@ func (sp *speaker) scoreRows(r *timeline.Report) ([]scoreRow, int) {
 		return cmp.Or(cmp.Compare(slices.Index(scoreRegions, a.Region), slices.Index(scoreRegions, b.Region)), cmp.Compare(a.order, b.order), cmp.Compare(b.Side, a.Side))
 	})
 	return rows, max(0, out)
+}
+
+// partName is the part of the body that a muscle goes with in a score.
+func (sp *speaker) partName(id body.MuscleID) string {
+	if sp.voice == Technical {
+		return MuscleNoun(sp.model, id, Technical)
+	}
+	if at := sp.region[id]; at >= 0 {
+		return regions[at].noun
+	}
+	return sp.single[id]
 }
 
 func (row *scoreRow) add(d scoreDoing) {

@@ -19,7 +19,7 @@ func exportCommand() *cobra.Command {
 	var force, schema, check bool
 	c := &cobra.Command{
 		Use:   "export STUDY [FORMAT...]",
-		Short: "Write captions, chapters and notes to publish",
+		Short: "Write captions, chapters, notes, pictures and pages to publish",
 		Long: "Writes the named formats, or all, beside the study or into a folder. A file that\n" +
 			"tautline did not write, or that was changed since, is kept unless --force is said.\n\nFormats:\n" + formatHelp(),
 		Example: `  tautline export warm-up.study

@@ -52,7 +52,7 @@ For teaching: estimates from a generic adult model, not a measurement of anyone.
 		return wrongLine(c, "%s", what)
 	})
 	root.AddCommand(demoCommand(), newCommand(), recordingCommand(), markCommand(), remarkCommand(), listCommand(), analyseCommand(),
-		explainCommand(), checkCommand(), exportCommand(), figureCommand(), viewCommand(), undoCommand(), redoCommand(), copyCommand(), bodyCommand())
+		explainCommand(), checkCommand(), exportCommand(), figureCommand(), seriesCommand(), viewCommand(), undoCommand(), redoCommand(), copyCommand(), bodyCommand())
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()
 	for _, c := range root.Commands() {

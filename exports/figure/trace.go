@@ -121,7 +121,7 @@ func outlineOf(f field) [][]draw.Pt {
 		}
 		return 2 * ((y+1)*wide + x + 1)
 	}
-	next := map[int]int{}
+	next := make([]int32, 2*wide*(f.h+3)) // by side: where the line goes on, and one; 0 is nowhere
 	var starts []int
 	for y := -1; y < f.h; y++ {
 		for x := -1; x < f.w; x++ {
@@ -133,7 +133,7 @@ func outlineOf(f field) [][]draw.Pt {
 			}
 			for _, w := range ways[k] {
 				from := side(x, y, w[0])
-				next[from] = side(x, y, w[1])
+				next[from] = int32(side(x, y, w[1])) + 1
 				starts = append(starts, from)
 			}
 		}
@@ -141,13 +141,9 @@ func outlineOf(f field) [][]draw.Pt {
 	var rings [][]draw.Pt
 	for _, s := range starts {
 		var ring []draw.Pt
-		for at, ok := s, true; ok; {
-			var to int
-			if to, ok = next[at]; ok {
-				delete(next, at)
-				ring = append(ring, f.crossing(at, wide))
-				at = to
-			}
+		for at := s; next[at] != 0; {
+			ring = append(ring, f.crossing(at, wide))
+			at, next[at] = int(next[at])-1, 0
 		}
 		if ring = draw.Thin(soften(ring)); len(ring) >= 3 && math.Abs(area(ring)) >= leastArea {
 			rings = append(rings, ring)
