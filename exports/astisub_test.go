@@ -102,3 +102,31 @@ func TestSubtitlePackageReadsWhatWeWrite(t *testing.T) {
 		}
 	}
 }
+
+func TestSubtitlePackageStillLeavesOutTheLanguageOfTTML(t *testing.T) {
+	s := oneCue("Reach")
+	s.Metadata = &astisub.Metadata{Language: "german"}
+	out := written(t, func(b *bytes.Buffer) error { return s.WriteToTTML(b) })
+	if !strings.Contains(out, "Reach") || strings.Contains(out, "xml:lang") || strings.Contains(out, "xml:id") || strings.HasPrefix(out, "<?xml") {
+		t.Errorf("TTML has a language, ids or a declaration now:\n%s", out)
+	}
+}
+
+func TestSubtitlePackageStillEscapesDataLikeText(t *testing.T) {
+	out := written(t, func(b *bytes.Buffer) error { return oneCue(`{"a":"b & c"}`).WriteToWebVTT(b) })
+	if !strings.Contains(out, "b &amp; c") {
+		t.Errorf("data can be written into a track now:\n%s", out)
+	}
+}
+
+// TestSubtitlePackageStillReadsNotesInCues: the reason why the hostile study is
+// left to other peers, and why nothing is read back through it.
+func TestSubtitlePackageStillReadsNotesInCues(t *testing.T) {
+	s, err := astisub.ReadFromWebVTT(strings.NewReader("WEBVTT\n\n00:00.000 --> 00:02.000\nReach\nNOTE the pelvis\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(s.Items) != 1 || len(s.Items[0].Lines) != 1 {
+		t.Errorf("a line that begins with NOTE stays in its cue now: %+v", s.Items)
+	}
+}

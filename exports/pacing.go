@@ -135,9 +135,9 @@ func (p Pace) Say(from, to timeline.Instant, sayings []Saying) []Timed {
 
 // choose finds what is said in a room, in order of rank.
 func (p Pace) choose(sayings []Saying, room timeline.Instant) []chosen {
-	left := room
+	left, cut := room, map[string][]Screen{}
 	take := func(s Saying, fewest bool) *chosen {
-		c := p.fit(s, left, fewest, p.Speed)
+		c := p.fit(s, left, fewest, p.Speed, cut)
 		if c != nil {
 			left -= c.took + p.Gap
 		}
@@ -149,7 +149,7 @@ func (p Pace) choose(sayings []Saying, room timeline.Instant) []chosen {
 		if s.Keep || !said() {
 			if all[i] = take(s, true); all[i] == nil && !said() {
 				// Faster than aimed at rather than nothing.
-				if all[i] = p.fit(s, left, true, p.MaxSpeed); all[i] != nil {
+				if all[i] = p.fit(s, left, true, p.MaxSpeed, cut); all[i] != nil {
 					left -= all[i].took + p.Gap
 				}
 			}
@@ -177,25 +177,29 @@ func (p Pace) choose(sayings []Saying, room timeline.Instant) []chosen {
 
 // fit finds the form of a saying to be read in the room left: the fullest, or the
 // one in fewest words. One that stands whole on a screen comes before any that
-// does not, for a sentence that goes on over two is hard to follow.
-func (p Pace) fit(s Saying, room timeline.Instant, fewest bool, speed float64) *chosen {
-	for _, whole := range []bool{true, false} {
-		var found *chosen
-		for _, text := range s.Forms {
-			if text == "" || p.floor(text) > room || p.oneScreen(text) != whole {
-				continue
-			}
-			screens := p.Screens(text)
-			took := p.total(screens, speed)
-			if took <= room && (found == nil || fewest && took < found.took) {
-				found = &chosen{s, screens, speed, took}
-			}
+// does not, for a sentence that goes on over two is hard to follow. Forms that
+// were cut into screens once are kept in cut.
+func (p Pace) fit(s Saying, room timeline.Instant, fewest bool, speed float64, cut map[string][]Screen) *chosen {
+	var whole, torn *chosen
+	for _, text := range s.Forms {
+		if text == "" || p.floor(text) > room {
+			continue
 		}
-		if found != nil {
-			return found
+		screens, known := cut[text]
+		if !known {
+			screens = p.Screens(text)
+			cut[text] = screens
+		}
+		found := &whole
+		if len(screens) > 1 {
+			found = &torn
+		}
+		took := p.total(screens, speed)
+		if took <= room && (*found == nil || fewest && took < (*found).took) {
+			*found = &chosen{s, screens, speed, took}
 		}
 	}
-	return nil
+	return cmp.Or(whole, torn)
 }
 
 // oneScreen reports whether a text stands whole on one screen.
