@@ -46,6 +46,9 @@ func (a *Analyser) effortDoubts(f *Findings) {
 		Mend: "Bring the weight nearer to the joints named, take off load, or add a support."})
 }
 
+// missingAlike is the share by which two sides may differ and still lack as much.
+const missingAlike = 0.05
+
 // mostMissing is how many shortfalls a sentence names.
 const mostMissing = 3
 
@@ -60,7 +63,7 @@ func (a *Analyser) missing(short []Shortfall) []string {
 		if m.Joints[co.Joint].Parent != body.Ground {
 			side := "the " + a.jointOf(s.Coord)
 			alike := func(o Shortfall) bool {
-				return co.Side != body.Middle && o.Coord != s.Coord && body.Bare(m.Coords[o.Coord].Key) == body.Bare(co.Key) && math.Abs(math.Abs(o.Moment)-amount) < 0.05*amount
+				return co.Side != body.Middle && o.Coord != s.Coord && body.Bare(m.Coords[o.Coord].Key) == body.Bare(co.Key) && math.Abs(math.Abs(o.Moment)-amount) < missingAlike*amount
 			}
 			switch {
 			case slices.ContainsFunc(short[:i], alike):

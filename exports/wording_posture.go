@@ -24,6 +24,7 @@ func (sp *speaker) posture(f *analysis.Findings) []Statement {
 	groups := sp.merge(f.Groups)
 	rank(groups)
 	heard := heard{}
+	var little []merged
 	for i, g := range groups {
 		if sp.voice == Technical && sp.repeats(f, groups[:i], g) || sp.voice == Plain && told(f, groups[:i], g) {
 			continue
@@ -31,11 +32,18 @@ func (sp *speaker) posture(f *analysis.Findings) []Statement {
 		if g.subject = heard.news(string(g.role), g.subject); len(g.nouns) == 0 {
 			continue
 		}
+		if sp.voice == Plain && isLittle(f, g.groups) {
+			little = append(little, g)
+			continue
+		}
 		st := groupStatement(g)
 		if sp.voice == Technical {
 			st.Figures = sp.figures(f, g)
 		}
 		statements = append(statements, st)
+	}
+	if len(little) > 0 {
+		statements = append(statements, littleStatement(little, len(statements) > 0))
 	}
 	return append(statements, sp.splits(f)...)
 }

@@ -27,7 +27,7 @@ func (sp *speaker) splits(f *analysis.Findings) []Statement {
 	var all []split
 	for i := range f.Groups {
 		s, ok := sp.splitOf(&f.Groups[i])
-		if !ok {
+		if !ok || sp.voice == Plain && isLittle(f, []int{i}) {
 			continue
 		}
 		s.groups = []int{i}

@@ -46,6 +46,7 @@ var choices = []choice{
 	{"analysis/contraction.go", "bothWays", "how large a share is worth naming"},
 	{"analysis/doubts.go", "leastGap", "how large a misfit is worth telling"},
 	{"analysis/doubts.go", "leastDip", "how large a misfit is worth telling"},
+	{"analysis/doubts_effort.go", "missingAlike", "how small a difference between the sides is none"},
 	{"analysis/effort.go", "nearBest", "what counts as near the best: the design's tenth"},
 	{"analysis/effort.go", "leastActive", "what counts as quiet"},
 	{"analysis/effort.go", "groupActive", "what counts as a group's work"},
