@@ -56,7 +56,7 @@ func unknownWords(text, why string, near []string) string {
 		s += ": " + why
 	}
 	if len(near) > 0 {
-		s += "; near: " + strings.Join(near[:min(named, len(near))], ", ")
+		s += "; near: " + cleanLine(strings.Join(near[:min(named, len(near))], ", "))
 	}
 	return s
 }
