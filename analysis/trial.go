@@ -23,6 +23,8 @@ const (
 	angleSlip = 5 * math.Pi / 180 // rad: an estimate by eye
 	armSlip   = 0.10              // of every moment arm
 	massSlip  = 0.05              // of every mass
+	// tensionSlip is what specific tension, one figure for all muscles, is off by.
+	tensionSlip = 0.10
 )
 
 // tryAround solves the posture again at small errors. The errors are spread by a
@@ -90,15 +92,18 @@ func sign(k, i int) float64 {
 // slip changes a balance's strengths and loads by their errors.
 func (b *balance) slip(k int) {
 	n := len(b.a.Model.Muscles)
+	strength := 1 + tensionSlip*sign(k, 7000)
 	for j := range n {
 		mu := &b.a.Model.Muscles[j]
 		i := j
 		if mu.Side == body.Left {
 			i = int(mu.Mirror)
 		}
-		_, values := b.prog.A.Column(j)
-		for v := range values {
-			values[v] *= 1 + armSlip*sign(k, 1000+i)
+		rows, values := b.prog.A.Column(j)
+		for v, row := range rows {
+			if row < len(b.rows) { // what a cue asks stays as it was said
+				values[v] *= strength * (1 + armSlip*sign(k, 1000+i))
+			}
 		}
 	}
 	for i := range b.rows {

@@ -11,7 +11,7 @@ const (
 	rowsFit = 1e-10
 	// gapFits is the gap to the bound that the multipliers prove, and gainFits what
 	// any column gains by going where its reduced cost points.
-	gapFits, gainFits = 5e-11, 5e-10
+	gapFits, gainFits = 8e-11, 5e-10
 	// grandFit is what some roundings may make of the terms of that bound.
 	grandFit = 1e-13
 )
