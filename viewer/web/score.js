@@ -75,7 +75,8 @@ export function makeScore(player) {
   const draw = () => {
     due = 0;
     const wide = width();
-    const high = box.clientHeight;
+    // Not the box alone: the canvas itself would keep it high when rows close.
+    const high = Math.min(box.clientHeight, rows.length * rowHigh);
     const dpr = Math.min(3, devicePixelRatio || 1);
     if (canvas.width !== Math.round(wide * dpr) || canvas.height !== Math.round(high * dpr)) {
       canvas.width = Math.round(wide * dpr);
