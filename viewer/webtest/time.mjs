@@ -189,6 +189,7 @@ const stories = {
       must(got.suggestedFilename() === f.file, `${f.name} is kept as ${got.suggestedFilename()}`);
       must(fs.statSync(await got.path()).size > 10, `${f.name} is empty`);
     }
+    await page.keyboard.press('Escape');
     await page.check('#captions');
     await until(page, 'captions over the picture', () => document.getElementById('video').textTracks[0]?.mode === 'showing' && document.getElementById('video').textTracks[0].cues?.length > 2);
     const cues = await page.evaluate(() => [...document.getElementById('video').textTracks[0].cues].map((c) => c.text));
