@@ -107,3 +107,15 @@ func BenchmarkFigure(b *testing.B) {
 	}
 	b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "figures/s")
 }
+
+// BenchmarkFullExport writes every format of the demo.
+func BenchmarkFullExport(b *testing.B) {
+	r := demoReport()
+	for b.Loop() {
+		for _, f := range Formats() {
+			if err := f.Write(io.Discard, r, Options{}); err != nil {
+				b.Fatalf("%s: %v", f.Name, err)
+			}
+		}
+	}
+}

@@ -155,6 +155,15 @@ func arrows(all []Push, c camera) []draw.Item {
 			each[i].n++
 			continue
 		}
+		// Feet one behind the other bear as one.
+		i = slices.IndexFunc(each, func(o drawn) bool {
+			return !p.Load && !o.Load && o.Way.Dot(p.Way) > 0.9 && math.Hypot(o.x-x, o.y-y) < apartPx/2
+		})
+		if i >= 0 {
+			each[i].At = each[i].At.Lerp(p.At, p.Size/(p.Size+each[i].Size))
+			each[i].Size += p.Size
+			continue
+		}
 		each = append(each, drawn{p, x, y, 1})
 	}
 	var out []draw.Item

@@ -45,8 +45,9 @@ type pin struct {
 }
 
 // pins chooses what is labelled and puts it into the columns left and right of
-// box, column px wide: at most so many, in letters of size times the usual.
-func pins(all []Label, bands []band, box draw.Box, column float64, most int, size float64) []pin {
+// box, column px wide: at most so many, in letters of size times the usual,
+// pointing no nearer than inset to the border.
+func pins(all []Label, bands []band, box draw.Box, column float64, most int, size, inset float64) []pin {
 	var out []pin
 	roles := map[analysis.Role]int{}
 	count := map[bool]int{}
@@ -56,7 +57,7 @@ func pins(all []Label, bands []band, box draw.Box, column float64, most int, siz
 				slices.ContainsFunc(out, func(p pin) bool { return p.Text == l.Text && p.Role == l.Role }) {
 				continue
 			}
-			spots := spotsOf(l, bands, box)
+			spots := spotsOf(l, bands, box, inset)
 			if len(spots) == 0 {
 				continue
 			}
@@ -94,7 +95,7 @@ func pins(all []Label, bands []band, box draw.Box, column float64, most int, siz
 
 // spotsOf finds where a label's muscles are best pointed at, the best first;
 // high is how good each is.
-func spotsOf(l Label, bands []band, box draw.Box) []pin {
+func spotsOf(l Label, bands []band, box draw.Box, inset float64) []pin {
 	var out []pin
 	for i := range bands {
 		b := &bands[i]
@@ -105,7 +106,7 @@ func spotsOf(l Label, bands []band, box draw.Box) []pin {
 		for _, s := range b.stretches() {
 			for k := s.from; k <= s.to && s.near; k++ {
 				p := b.at[k]
-				in := p.X > box.X+4 && p.X < box.X+box.W-4 && p.Y > box.Y+4 && p.Y < box.Y+box.H-4
+				in := p.X > box.X+inset && p.X < box.X+box.W-inset && p.Y > box.Y+inset && p.Y < box.Y+box.H-inset
 				if v := b.swell(k) * b.seen[k]; in && v > good && !covered(p, bands[i+1:]) {
 					good, at = v, k
 				}

@@ -95,11 +95,15 @@ func (a *Artist) Plate(s *Scene, v View, p Plate, smooth float64) *draw.Picture 
 		if v.Height > 0 {
 			d.view.Height = v.Height * body.H / min(body.W, body.H)
 		}
+		inset := 4.0
+		if v.Height > 0 { // near, what stands at the border is not what is meant
+			inset = 0.14 * body.W
+		}
 		sg := d.see(int(body.W), int(body.H-room))
 		for i := range sg.bands {
 			sg.bands[i].shift(pt{X: body.X, Y: body.Y})
 		}
-		return sg, pins(p.Labels, sg.bands, body, column-8, most, size)
+		return sg, pins(p.Labels, sg.bands, body, column-8, most, size, inset)
 	}
 	sg, labels := lay(bottom)
 	var keys []draw.Item

@@ -39,7 +39,7 @@ func TestLabelsDoNotCollide(t *testing.T) {
 			for i := range sg.bands {
 				sg.bands[i].shift(pt{X: box.X, Y: box.Y})
 			}
-			all := pins(every(artist, f), sg.bands, box, 140, mostLabels, 1)
+			all := pins(every(artist, f), sg.bands, box, 140, mostLabels, 1, 4)
 			seen += len(all)
 			if len(all) > mostLabels {
 				t.Errorf("%s: %d labels", view.Name, len(all))
