@@ -55,6 +55,7 @@ export function makeDesk(act) {
     mark = p;
     form.hidden = !p;
     empty.hidden = !!p;
+    $('phase-does').hidden = !p;
     if (!p) return;
     const draft = keep(draftKey());
     title.value = draft?.title ?? p.title;

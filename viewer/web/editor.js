@@ -4,7 +4,7 @@
 // words. Each change is asked about while it is made.
 
 import * as api from './api.js';
-import { fill, h } from './dom.js';
+import { $, fill, h } from './dom.js';
 import { set, state } from './state.js';
 import { makeBearing } from './bearing.js';
 import { makeCompare } from './compare.js';
@@ -116,6 +116,7 @@ export function makeEditor(written, act) {
     made.forEach((p, k) => k !== i && p?.open?.(false));
     if (i < 0) return;
     if (!before && innerWidth > 720) scrollTo({ top: 0 });
+    if (innerWidth <= 720) panel.scrollIntoView({ block: 'center' });
     if (!vocabulary) fill(panel, h('p', { class: 'quiet' }, 'One moment …'));
     try {
       vocabulary ??= await api.vocabulary();
@@ -132,6 +133,13 @@ export function makeEditor(written, act) {
       bearing?.show(answer.state);
     }
   };
+
+  // The same from where the findings are read.
+  fill($('phase-does'), ...[['Try a change', 0], ['Compare', 3], ['Measure', 2]].map(([name, i]) =>
+    h('button', { type: 'button', onclick: async () => {
+      await open(Number(i));
+      /** @type {HTMLElement|null} */ (panel.querySelector('input, button'))?.focus({ preventScroll: true });
+    } }, name)));
 
   return {
     field: words.field, reading: words.reading, near: words.near, does, tabs, panel, use: words.use,

@@ -9,7 +9,7 @@ import { makeGrip } from './grip.js';
 import { drawFloor, drawForces } from './ground.js';
 import { mix } from './scene.js';
 import { fillMap, makeMap, shade, smooth, veil } from './raster.js';
-import { bands, drawBand, nearest } from './ribbons.js';
+import { bands, drawBand, nearest, pullArrow, rings } from './ribbons.js';
 
 const step = 15; // degrees of one press
 const slow = 14; // ms of one picture from which the map gets coarser
@@ -134,10 +134,11 @@ export function makeFigure(canvas, tip, tell) {
     if (lines.length !== sample.lines.length) lines = new Float32Array(sample.lines.length);
     project(eye, sample.lines, lines);
     drawn = bands(lines, per, roles, grades, map, grain, eye.scale);
-    for (const b of drawn) {
-      const w = Math.min(46, Math.max(9, model.muscles[b.index].width_mm * 0.95)) * eye.scale;
-      drawBand(ctx, lines, per, b, Math.max(2, w), inks, chosen.has(b.index), (efforts[b.index] ?? 0) / 1000, pulls[b.index] ?? '-');
-    }
+    const wide = (/** @type {number} */ m) => Math.max(2, Math.min(46, Math.max(9, model.muscles[m].width_mm * 0.95)) * eye.scale);
+    const asked = drawn.filter((b) => chosen.has(b.index));
+    if (asked.length) rings(ctx, lines, per, asked.map((band) => ({ band, width: wide(band.index) })), inks);
+    for (const b of drawn) drawBand(ctx, lines, per, b, wide(b.index), inks, chosen.has(b.index), (efforts[b.index] ?? 0) / 1000, pulls[b.index] ?? '-');
+    for (const b of asked) pullArrow(ctx, lines, per, b, pulls[b.index] ?? '-', inks);
     drawForces(ctx, eye, sample, inks);
     const took = performance.now() - began;
     const finest = Math.min(dpr, 1.5);

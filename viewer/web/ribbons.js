@@ -55,15 +55,6 @@ export function drawBand(ctx, points, per, band, width, inks, chosen, effort, pu
   const seen = Math.max(band.seen.reduce((a, b) => a + b, 0) / per, chosen ? 0.7 : 0);
   ctx.lineCap = 'round';
   ctx.lineJoin = 'round';
-  if (chosen) {
-    ctx.globalAlpha = 1;
-    ctx.strokeStyle = inks.paper;
-    line(ctx, points, per, band, width + 9);
-    ctx.strokeStyle = inks.onRing ?? inks.rest;
-    line(ctx, points, per, band, width + 5);
-    ctx.strokeStyle = inks.paper;
-    line(ctx, points, per, band, width + 1);
-  }
   switch (band.role) {
     case 'w': {
       const look = form(band.grade);
@@ -106,11 +97,22 @@ export function drawBand(ctx, points, per, band, width, inks, chosen, effort, pu
       line(ctx, points, per, band, chosen ? 2.4 : 1);
   }
   ctx.globalAlpha = 1;
-  if (chosen && point(pull)) pullArrow(ctx, points, per, band, point(pull), inks);
+}
+
+/** What marks muscles that are asked about: a ring under all of them, so that none hides another. @param {CanvasRenderingContext2D} ctx @param {Float32Array} points @param {number} per @param {{band: Band, width: number}[]} all @param {Inks} inks */
+export function rings(ctx, points, per, all, inks) {
+  ctx.lineCap = ctx.lineJoin = 'round';
+  ctx.globalAlpha = 1;
+  for (const [ink, more] of /** @type {[string, number][]} */ ([[inks.paper, 9], [inks.onRing ?? inks.rest, 5], [inks.paper, 1.5]])) {
+    ctx.strokeStyle = ink;
+    for (const { band, width } of all) line(ctx, points, per, band, width + more * (width < 6 ? 0.6 : 1));
+  }
 }
 
 /** The pull of a muscle that was asked about: from the end that would move to the end that is held, which gets a block. */
-function pullArrow(/** @type {CanvasRenderingContext2D} */ ctx, /** @type {Float32Array} */ points, /** @type {number} */ per, /** @type {Band} */ band, /** @type {number} */ way, /** @type {Inks} */ inks) {
+export function pullArrow(/** @type {CanvasRenderingContext2D} */ ctx, /** @type {Float32Array} */ points, /** @type {number} */ per, /** @type {Band} */ band, /** @type {string} */ pull, /** @type {Inks} */ inks) {
+  const way = point(pull);
+  if (!way) return;
   const at = (/** @type {number} */ k) => [points[band.from + k * 3], points[band.from + k * 3 + 1]];
   const order = Array.from({ length: per }, (_, k) => at(way > 0 ? k : per - 1 - k));
   const [hx, hy] = order[per - 1];

@@ -171,7 +171,7 @@ const stories = {
     const page = await open();
     await page.keyboard.press(']');
     await until(page, 'the overhead reach', () => document.getElementById('phase-title').textContent === 'Overhead reach');
-    await page.click('text=Compare');
+    await page.click('#phase-does button:text-is("Compare")');
     await page.click('.compare .chips button:text-is("heels down")');
     await until(page, 'the second body', () => document.getElementById('figure-2').dataset.shown > 1 && !document.getElementById('second').hidden);
     await until(page, 'what changes, in words and figures', () => /calf|sole/.test(document.querySelector('.compare .does').innerText) && document.querySelectorAll('.compare tbody tr').length > 2);
@@ -189,7 +189,7 @@ const stories = {
     await page.focus('#figure-2');
     await page.keyboard.press('ArrowRight');
     await until(page, 'both turned together', () => document.querySelector('[data-view="front"]').getAttribute('aria-pressed') === 'false');
-    await page.click('text=Compare');
+    await page.click('.with >> text=Compare');
     must(await page.isHidden('#second'), 'the second body stays');
     must(!(await page.locator('.trying').count()), 'comparing leaves something unsaved behind');
   },
@@ -251,7 +251,7 @@ const stories = {
           for (let i = 0; i < 4; i++) await page.click('.measure button:text("Set the next point")');
         },
         compare: async () => {
-          await page.click('text=Compare');
+          await page.click('.with >> text=Compare');
           await page.click('.compare .chips button:text-is("heels down")');
           await page.waitForSelector('.compare tbody tr');
         },
