@@ -82,7 +82,7 @@ func loadAsset(files fs.FS, name string) (asset, error) {
 
 // Comments that have whole lines to themselves.
 var (
-	blocks = regexp.MustCompile(`(?m)^[ \t]*/\*[\s\S]*?\*/[ \t]*$`)
+	blocks = regexp.MustCompile(`(?m)^[ \t]*/\*(?:[^*]|\*+[^*/])*\*+/[ \t]*$`)
 	lines  = regexp.MustCompile(`(?m)^[ \t]*//.*$`)
 )
 
