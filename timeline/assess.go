@@ -41,7 +41,7 @@ func Assess(ctx context.Context, a *analysis.Analyser, s Study, progress func(do
 }
 
 // Assess analyses every phase of a study. The phases are shared among the
-// processors; progress, when not nil, is called after each with how many of how
+// processors in runs of neighbours, which need each other's postures; progress, when not nil, is called after each with how many of how
 // many are done, from any goroutine. What the last study that was assessed had
 // in common with this one is not worked out again. The only error is that ctx
 // ended.
@@ -58,12 +58,16 @@ func (as *Assessor) Assess(ctx context.Context, s Study, progress func(done, tot
 	total := len(phases)
 	var done atomic.Int64
 	each := func(work func(i int)) {
+		procs := runtime.GOMAXPROCS(0)
+		run := max((total+8*procs-1)/(8*procs), min(4, (total+procs-1)/procs), 1)
 		var wait sync.WaitGroup
 		var next atomic.Int64
-		for range min(runtime.GOMAXPROCS(0), max(total, 1)) {
+		for range procs {
 			wait.Go(func() {
-				for i := int(next.Add(1)) - 1; i < total && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
-					work(i)
+				for from := int(next.Add(int64(run))) - run; from < total; from = int(next.Add(int64(run))) - run {
+					for i := from; i < min(from+run, total) && ctx.Err() == nil; i++ {
+						work(i)
+					}
 				}
 			})
 		}
