@@ -16,7 +16,7 @@ const (
 
 // isLittle reports whether all of some groups work, and only a little. What the
 // best way leaves to ligaments altogether is a little, whatever gravity asks of
-// the joint; what a cue asks for never is.
+// the joint; what a cue asks for never is, and neither is what has to work.
 func isLittle(f *analysis.Findings, groups []int) bool {
 	effort := func(g *analysis.GroupFinding) float64 {
 		if f.Effort.Held {
@@ -33,7 +33,7 @@ func isLittle(f *analysis.Findings, groups []int) bool {
 	return !slices.ContainsFunc(groups, func(i int) bool {
 		g := &f.Groups[i]
 		asked := slices.ContainsFunc(g.Reasons, func(r analysis.Reason) bool { return r.Kind == "cue" })
-		return g.Role != analysis.Working || asked || effort(g) >= littleItself || effort(g) >= littleBeside*most
+		return g.Role != analysis.Working || g.Grade == analysis.Must || asked || effort(g) >= littleItself || effort(g) >= littleBeside*most
 	})
 }
 
