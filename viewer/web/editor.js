@@ -139,7 +139,7 @@ export function makeEditor(written, act) {
     h('button', { type: 'button', onclick: async () => {
       await open(Number(i));
       /** @type {HTMLElement|null} */ (panel.querySelector('input, button'))?.focus({ preventScroll: true });
-    } }, name)));
+    } }, String(name))));
 
   return {
     field: words.field, reading: words.reading, near: words.near, does, tabs, panel, use: words.use,
